@@ -1,0 +1,119 @@
+package compiler
+
+import "tapline/lang/diag"
+
+// The types below are what a run knows when it is over, in SI units and in the
+// order and spelling of the JSON that `check --format json` prints. A pointer
+// that is nil, or a nil map, is a field not computed: it prints as null.
+
+// Outcome is one run over one or more systems.
+type Outcome struct {
+	Systems []SystemOutcome
+	Flags   []diag.Diagnostic
+	// Sources holds every file read, by the name used in ranges, for snippets.
+	Sources map[string][]byte
+	// Assumptions are the values assumed where the files say nothing, one
+	// sentence each, in a fixed order.
+	Assumptions []string
+}
+
+// SystemOutcome is one system solved over its cases.
+type SystemOutcome struct {
+	Name           string         `json:"name"`
+	Dir            string         `json:"dir"`
+	InputsSHA256   string         `json:"inputs_sha256"`
+	ReferenceState *Reference     `json:"reference_state"`
+	AtmospherePa   float64        `json:"atmosphere_Pa"`
+	Cases          []CaseOutcome  `json:"cases"`
+	Checks         []CheckOutcome `json:"checks"`
+
+	// What only the text output needs.
+	Title   string            `json:"-"`
+	ShownIn map[string]string `json:"-"` // "pressure" -> "barg", filled with the defaults
+}
+
+// Reference is a reference state of gas volumes.
+type Reference struct {
+	TemperatureK float64 `json:"temperature_K"`
+	PressurePa   float64 `json:"pressure_Pa"`
+}
+
+// CaseOutcome is one operating case.
+type CaseOutcome struct {
+	Name           string          `json:"name"`
+	Kind           string          `json:"kind"`
+	After          []string        `json:"after"`
+	Generated      bool            `json:"generated"`
+	Status         string          `json:"status"` // "solved" or "unsolved"
+	Residual       *float64        `json:"residual"`
+	SeveralAnswers *bool           `json:"several_answers"`
+	Nodes          []NodeOutcome   `json:"nodes"`
+	Devices        []DeviceOutcome `json:"devices"`
+	Lags           []LagOutcome    `json:"lags"`
+
+	AtmospherePa float64 `json:"-"` // gauge pressures of this case are above this
+}
+
+// NodeOutcome is one node of one case.
+type NodeOutcome struct {
+	Name           string             `json:"name"`
+	Aliases        []string           `json:"aliases"`
+	State          string             `json:"state"` // "flowing", "dead end", "trapped", "boundary"
+	PressurePa     *float64           `json:"pressure_Pa"`
+	PressureLowPa  *float64           `json:"pressure_low_Pa"`
+	PressureHighPa *float64           `json:"pressure_high_Pa"`
+	TemperatureK   *float64           `json:"temperature_K"`
+	DensityKgM3    *float64           `json:"density_kg_m3"`
+	Composition    map[string]float64 `json:"composition"`
+	Shares         map[string]float64 `json:"shares"`
+	Phase          *string            `json:"phase"`
+	DewK           *float64           `json:"dew_K"`
+}
+
+// DeviceOutcome is one device of one case. MassFlowKgS is positive along the path.
+type DeviceOutcome struct {
+	Tag              string         `json:"tag"`
+	Kind             string         `json:"kind"`
+	State            *string        `json:"state"` // "shut", "controlling", "open", "wide open", "cycling", "reversed"
+	Choked           *bool          `json:"choked"`
+	Fault            *string        `json:"fault"`
+	Lift             *float64       `json:"lift"`
+	MassFlowKgS      *float64       `json:"mass_flow_kg_s"`
+	ReferenceFlowM3S *float64       `json:"reference_flow_m3_s"`
+	Reads            *float64       `json:"reads"`
+	Ports            []PortOutcome  `json:"ports"`
+	Settings         map[string]any `json:"settings"`
+}
+
+// PortOutcome is one end of a device.
+type PortOutcome struct {
+	Name         string   `json:"name"`
+	Node         string   `json:"node"`
+	PressurePa   *float64 `json:"pressure_Pa"`
+	TemperatureK *float64 `json:"temperature_K"`
+}
+
+// LagOutcome is the transport time between two places.
+type LagOutcome struct {
+	From      string   `json:"from"`
+	To        string   `json:"to"`
+	Seconds   *float64 `json:"seconds"`
+	Seconds95 *float64 `json:"seconds_95"`
+}
+
+// CheckOutcome is one limit held against one value in one case. Margin is the
+// distance to the nearest limit, negative outside.
+type CheckOutcome struct {
+	ID       string   `json:"id"`
+	Name     string   `json:"name"`
+	Source   string   `json:"source"` // "band", "allow", "rated", "rule"
+	Case     string   `json:"case"`
+	At       string   `json:"at"`
+	Quantity string   `json:"quantity"`
+	Min      *float64 `json:"min"`
+	Max      *float64 `json:"max"`
+	Value    *float64 `json:"value"`
+	Margin   *float64 `json:"margin"`
+	Status   string   `json:"status"` // "pass", "fail", "unjudged"
+	WaivedBy *string  `json:"waived_by"`
+}

@@ -1,0 +1,65 @@
+// Package device holds the laws of the elements of a gas network: the mass
+// flow through one device from the pressures at its ends. No law knows the
+// network. Everything is SI: Pa absolute, K, kg/s, m, kg/m3.
+package device
+
+import "math"
+
+// Gas is what a law needs to know of the gas that enters it. Density is a
+// tangent in ln p, exact in value and slope at PressurePa and positive and
+// rising everywhere; whoever solves moves the point of tangency until it is
+// where the pressure is, so that the answer rests on the full equation of
+// state while the laws cost none.
+type Gas struct {
+	PressurePa   float64 // point of tangency
+	TemperatureK float64
+	DensityKgM3  float64 // at PressurePa and TemperatureK
+	Exponent     float64 // d ln rho / d ln p at constant T there; 1 for an ideal gas
+	MolarMass    float64 // kg/mol
+	GammaIdeal   float64 // ideal-gas cp/cv at TemperatureK
+	Kappa        float64 // real isentropic exponent
+	ViscosityPaS float64
+}
+
+// Density gives the density at pressure p [Pa] and its slope [kg/m3/Pa].
+func (g *Gas) Density(p float64) (rho, slope float64) {
+	if g.Exponent == 1 {
+		slope = g.DensityKgM3 / g.PressurePa
+		return slope * p, slope
+	}
+	rho = g.DensityKgM3 * math.Pow(p/g.PressurePa, g.Exponent)
+	return rho, g.Exponent * rho / p
+}
+
+// Flow is what a law answers.
+type Flow struct {
+	W    float64 // mass flow [kg/s], never negative
+	Up   float64 // dW/dp_up [kg/s/Pa]
+	Down float64 // dW/dp_down [kg/s/Pa]
+	// Exponent a of W ~ (p_up - p_down)^a near the point: 1/2 for a square-root
+	// law, 1 for a laminar one. With Root it lets the solver replace the tangent
+	// by a chord, which keeps steps sound where W passes through zero.
+	Exponent float64
+	// Root is W where W is a plain power of the drop, and the flow at which a
+	// pure power law has the same slope where the law is straightened near zero.
+	Root   float64
+	Choked bool
+}
+
+// A Law gives the flow of a passage, fully open, for pUp >= pDown > 0.
+type Law interface {
+	Flow(pUp, pDown float64, g *Gas) Flow
+}
+
+// Lift is how far a device is open: z = Bias + Up pUp + Down pDown + Ref pRef,
+// clamped to 0..1. pRef is the pressure of a node the loading follows.
+type Lift struct {
+	Bias          float64
+	Up, Down, Ref float64 // [1/Pa]
+	LockUpPa      float64 // a dead end downstream settles this far above the point where z = 0
+}
+
+// At gives z, not clamped.
+func (l *Lift) At(pUp, pDown, pRef float64) float64 {
+	return l.Bias + l.Up*pUp + l.Down*pDown + l.Ref*pRef
+}
