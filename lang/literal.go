@@ -1,0 +1,7 @@
+package lang
+
+import "tapline/lang/diag"
+
+type literal struct{}
+
+func (l literal) within(start, end int) (diag.Range, bool) { return diag.Range{}, false }
