@@ -1,0 +1,132 @@
+package fluid
+
+import "math"
+
+// Density from temperature and pressure: the gas root.
+//
+// In reduced form the equation is q(delta) = delta (1 + a01) = p/(rho_r R T), and
+// its slope dq/ddelta = 1 + 2 a01 + a02 is positive on the gas side as far as the
+// spinodal. Where it is concave, as it is for vapours, Newton's step from the left
+// falls short of the root and climbs to it without passing. It starts from the
+// virial equation with two coefficients, which is nearly exact at low pressure.
+//
+// That the root lies on the gas side is certain in three ways. Above the reducing
+// temperature by a tenth the equation has no spinodal (a test scans for one).
+// Where b delta shows that the state is far from it, as in dilute gas, nothing
+// more is needed either. A pure fluid is held against its saturation pressure
+// first. What is left is walked through from zero density in small steps.
+
+const (
+	farFromSpinodal = 0.25 // -b delta below this: the virial slope is above 1/2
+	noSpinodalTau   = 0.9
+	newtonSteps     = 30
+	newtonClose     = 1e-10 // step over delta after which the next would be rounding
+	walkFirst       = 1e-3
+	walkGrowth      = 1.06
+	walkEnd         = 5.0 // reduced density no fluid reaches at 70 MPa
+)
+
+// root is a solved density with the two derivatives it was solved by.
+type root struct{ delta, a01, a02 float64 }
+
+// exponent is d ln rho / d ln p at constant temperature.
+func (r root) exponent() float64 { return (1 + r.a01) / (1 + 2*r.a01 + r.a02) }
+
+// gasRoot solves q(delta) = want. It reports false where there is no gas root.
+func (e *Evaluator) gasRoot(want float64) (root, bool) {
+	r, ok := e.newton(want, e.start(want))
+	switch {
+	case !ok:
+	case e.tau < noSpinodalTau || -e.b*r.delta < farFromSpinodal:
+		return r, true
+	case e.m.pure() >= 0 && (e.tau < 1 || r.delta < 1):
+		return r, true
+	}
+	return e.walk(want)
+}
+
+// start solves the virial equation roughly.
+func (e *Evaluator) start(want float64) float64 {
+	delta := want
+	if q := 1 + 4*e.b*want; q > 0 {
+		delta = 2 * want / (1 + math.Sqrt(q))
+	} else {
+		delta = -1 / (2 * e.b)
+	}
+	for range 2 {
+		slope := 1 + delta*(2*e.b+3*e.b3*delta)
+		if slope < 0.1 {
+			break
+		}
+		next := delta - (delta*(1+delta*(e.b+e.b3*delta))-want)/slope
+		if !(next > 0.5*delta && next < 2*delta) {
+			break
+		}
+		delta = next
+	}
+	return delta
+}
+
+func (e *Evaluator) newton(want, delta float64) (root, bool) {
+	for range newtonSteps {
+		a01, a02 := e.pressureTerms(delta)
+		slope := 1 + 2*a01 + a02
+		if !(slope > 0) {
+			return root{}, false
+		}
+		step := (delta*(1+a01) - want) / slope
+		if math.Abs(step) <= newtonClose*delta {
+			return root{delta - step, a01, a02}, true
+		}
+		delta = max(delta-step, delta/2)
+		if delta > walkEnd {
+			return root{}, false
+		}
+	}
+	return root{}, false
+}
+
+// walk goes up from low density until the pressure is reached, which brackets
+// the root, or until the slope is gone, which means that there is none.
+func (e *Evaluator) walk(want float64) (root, bool) {
+	low := 0.0
+	for high := walkFirst; high < walkEnd; high *= walkGrowth {
+		a01, a02 := e.pressureTerms(high)
+		if high*(1+a01) >= want {
+			return e.bracketed(want, low, high)
+		}
+		if !(1+2*a01+a02 > 0) {
+			return root{}, false
+		}
+		low = high
+	}
+	return root{}, false
+}
+
+// bracketed is Newton's method held inside low..high, halving where it would leave.
+func (e *Evaluator) bracketed(want, low, high float64) (root, bool) {
+	delta := (low + high) / 2
+	for range 200 {
+		a01, a02 := e.pressureTerms(delta)
+		slope := 1 + 2*a01 + a02
+		miss := delta*(1+a01) - want
+		if miss > 0 {
+			high = delta
+		} else {
+			low = delta
+		}
+		step := miss / slope
+		if slope > 0 && math.Abs(step) <= newtonClose*delta {
+			return root{delta - step, a01, a02}, true
+		}
+		if next := delta - step; slope > 0 && next > low && next < high {
+			delta = next
+			continue
+		}
+		if high-low <= 1e-15*high {
+			break
+		}
+		delta = (low + high) / 2
+	}
+	return root{}, false
+}

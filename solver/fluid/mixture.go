@@ -1,0 +1,167 @@
+package fluid
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+)
+
+// Mixture is a composition of GERG-2008 components with everything that depends on
+// composition alone worked out. It never changes and is safe for concurrent use.
+type Mixture struct {
+	parts     []part  // components present, in GERG order
+	molarMass float64 // kg/mol
+	reducing
+	ideal idealGas
+	terms merged
+	trans transport
+}
+
+// part is one component present: its index and its mole fraction, above 0.
+type part struct {
+	i int
+	x float64
+}
+
+// reducing holds the reducing density [mol/m3] and temperature [K].
+type reducing struct{ rhoR, tR float64 }
+
+var sortedNames, indexByName = func() ([]string, map[string]int) {
+	names := make([]string, 0, componentCount)
+	index := make(map[string]int, componentCount)
+	for i := range components {
+		names = append(names, components[i].name)
+		index[components[i].name] = i
+	}
+	sort.Strings(names)
+	return names, index
+}()
+
+// Components lists the names of the supported components, sorted.
+func Components() []string { return append([]string(nil), sortedNames...) }
+
+// IsComponent says whether name is a supported component.
+func IsComponent(name string) bool {
+	_, ok := indexByName[name]
+	return ok
+}
+
+// New makes a mixture of the given mole fractions. Each must be from 0 to 1 and
+// they must sum to 1 within 1e-9 (what is left is scaled away). Components with a
+// fraction of 0 are left out.
+func New(moleFractions map[string]float64) (*Mixture, error) {
+	names := make([]string, 0, len(moleFractions))
+	for name := range moleFractions {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	var fraction [componentCount]float64
+	for _, name := range names {
+		x := moleFractions[name]
+		i, ok := indexByName[name]
+		switch {
+		case !ok:
+			return nil, fmt.Errorf("unknown component %q; supported: %s", name, strings.Join(sortedNames, ", "))
+		case !(x >= 0 && x <= 1): // also catches NaN
+			return nil, fmt.Errorf("mole fraction of %s is %g; it must be from 0 to 1", name, x)
+		}
+		fraction[i] = x
+	}
+	sum := 0.0
+	for _, x := range fraction {
+		sum += x
+	}
+	if math.Abs(sum-1) > sumTolerance {
+		return nil, fmt.Errorf("mole fractions sum to %.12g; they must sum to 1", sum)
+	}
+	m := &Mixture{}
+	for i, x := range fraction {
+		if x > 0 {
+			m.parts = append(m.parts, part{i, x / sum})
+		}
+	}
+	for _, q := range m.parts {
+		m.molarMass += q.x * components[q.i].molarMass
+	}
+	m.reducing = reduce(m.parts)
+	m.ideal = mixIdeal(m.parts)
+	m.terms = mergeTerms(m.parts)
+	m.trans = mixTransport(m.parts)
+	return m, nil
+}
+
+// MolarMass gives the molar mass [kg/mol].
+func (m *Mixture) MolarMass() float64 { return m.molarMass }
+
+// Fractions gives the components present, sorted by name, and their mole
+// fractions in the same order.
+func (m *Mixture) Fractions() (names []string, x []float64) {
+	for _, name := range sortedNames {
+		for _, q := range m.parts {
+			if q.i == indexByName[name] {
+				names = append(names, name)
+				x = append(x, q.x)
+			}
+		}
+	}
+	return names, x
+}
+
+// pure gives the index of the component of a pure fluid, or -1.
+func (m *Mixture) pure() int {
+	if len(m.parts) == 1 {
+		return m.parts[0].i
+	}
+	return -1
+}
+
+// label names the fluid for messages.
+func (m *Mixture) label() string {
+	if i := m.pure(); i >= 0 {
+		return spoken(i)
+	}
+	largest := m.parts[0]
+	for _, q := range m.parts {
+		if q.x > largest.x {
+			largest = q
+		}
+	}
+	return "the mixture of mostly " + spoken(largest.i)
+}
+
+// spoken gives the name of a component as one says it.
+func spoken(i int) string { return strings.ReplaceAll(components[i].name, "_", " ") }
+
+// pairTable gives the row of `pairs` of two components i < j.
+func pairTable(i, j int) *pair {
+	// Rows run (0,1), (0,2) ... (1,2) ...: row i starts after i full rows.
+	return &pairs[i*(2*componentCount-i-1)/2+j-i-1]
+}
+
+// reduce evaluates the reducing functions, Kunz & Wagner 2012, eqs. 16 and 17. A
+// pure fluid gives its critical point exactly.
+func reduce(parts []part) reducing {
+	if len(parts) == 1 {
+		c := &components[parts[0].i]
+		return reducing{c.rhoC, c.tC}
+	}
+	var t, v float64
+	for a, p := range parts {
+		ci := &components[p.i]
+		t += p.x * p.x * ci.tC
+		v += p.x * p.x / ci.rhoC
+		for _, q := range parts[a+1:] {
+			cj := &components[q.i]
+			b := pairTable(p.i, q.i)
+			root := math.Cbrt(1/ci.rhoC) + math.Cbrt(1/cj.rhoC)
+			t += 2 * b.betaT * b.gammaT * pairFactor(p.x, q.x, b.betaT) * math.Sqrt(ci.tC*cj.tC)
+			v += 2 * b.betaRho * b.gammaRho * pairFactor(p.x, q.x, b.betaRho) * root * root * root / 8
+		}
+	}
+	return reducing{1 / v, t}
+}
+
+func pairFactor(x, y, beta float64) float64 {
+	return x * y * (x + y) / (beta*beta*x + y)
+}
