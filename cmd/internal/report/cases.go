@@ -1,0 +1,332 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tapline/compiler"
+)
+
+// The table of cases against limits: a row a case, a column a limit. Bands
+// always have a column; a rating, an allowance or a rule has one only where a
+// case fails it or it could not be judged, else it is counted below. Columns
+// that do not fit beside one another go on in a further table. Of many cases
+// those come first that fail something.
+
+const (
+	maxRows     = 60
+	columnWords = 16 // a limit's name is broken to this many columns
+)
+
+// A limit is one column: one quantity at one place held against one pair of bounds.
+type limit struct {
+	name, at, quantity string
+	source             string
+	checks             map[string]*compiler.CheckOutcome // by case
+	first              *compiler.CheckOutcome
+	stream             stream // of a flow, where something flows
+	scale              scale  // of the head
+	failed, unjudged   bool
+}
+
+func (w *writer) cases(s *compiler.SystemOutcome) {
+	if len(s.Cases) == 0 {
+		w.WriteString("No case was solved.\n\n")
+		return
+	}
+	v := viewOf(s)
+	shown, held := v.limits()
+	rows, left := rowsOf(s, shown)
+	blank := slices.ContainsFunc(shown, func(l *limit) bool {
+		return slices.ContainsFunc(rows, func(c *compiler.CaseOutcome) bool { return l.checks[c.Name] == nil })
+	})
+	if len(shown) == 0 {
+		w.table(statusTable(s, rows))
+	}
+	for len(shown) > 0 {
+		// At least one column, then as many as fit.
+		n := 1
+		for n < len(shown) && w.fits(limitTable(v, rows, shown[:n+1])) {
+			n++
+		}
+		w.table(limitTable(v, rows, shown[:n]))
+		shown = shown[n:]
+	}
+	if left > 0 {
+		w.sentence(fmt.Sprintf("%s more, none of them worse than these: see --format json.", count(left, "case", "cases")), 0)
+	}
+	if held > 0 {
+		w.sentence(fmt.Sprintf("%s of devices or rules, met in every case, not shown.", count(held, "limit", "limits")), 0)
+	}
+	if blank {
+		w.sentence("Blank: the limit is not held against that case.", 0)
+	}
+	if left > 0 || held > 0 || blank {
+		w.WriteByte('\n')
+	}
+}
+
+func (w *writer) fits(t *table) bool {
+	sizes := t.sizes()
+	sizes[0] = min(sizes[0], w.Width*3/10) // the names of cases may be broken
+	return total(sizes) <= w.Width
+}
+
+func (w *writer) table(t *table) {
+	t.write(&w.Builder, w.Width, w.painter)
+	w.WriteByte('\n')
+}
+
+// limits collects the columns in the order their first check stands in, and
+// counts those that are met everywhere and need none.
+func (v view) limits() (shown []*limit, held int) {
+	type key struct{ source, name, at, quantity string }
+	index := map[key]*limit{}
+	var all []*limit
+	for i := range v.Checks {
+		c := &v.Checks[i]
+		k := key{c.Source, c.Name, c.At, c.Quantity}
+		l := index[k]
+		if l == nil {
+			l = &limit{name: c.Name, at: c.At, quantity: c.Quantity, source: c.Source, first: c, checks: map[string]*compiler.CheckOutcome{}}
+			index[k] = l
+			all = append(all, l)
+		}
+		l.checks[c.Case] = c
+		l.failed = l.failed || c.Status == "fail"
+		l.unjudged = l.unjudged || c.Status == "unjudged" && v.solved(c.Case)
+	}
+	for _, l := range all {
+		if l.source != "band" && !l.failed && !l.unjudged {
+			held++
+			continue
+		}
+		l.stream = v.anyStream(l)
+		l.scale = v.scaleIn(l, l.first.Case)
+		shown = append(shown, l)
+	}
+	return shown, held
+}
+
+// A view is a system with what its tables ask for again and again.
+type view struct {
+	*compiler.SystemOutcome
+	units
+	byName map[string]*compiler.CaseOutcome
+}
+
+func viewOf(s *compiler.SystemOutcome) view {
+	v := view{s, unitsOf(s), make(map[string]*compiler.CaseOutcome, len(s.Cases))}
+	for i := range s.Cases {
+		v.byName[s.Cases[i].Name] = &s.Cases[i]
+	}
+	return v
+}
+
+func (v view) solved(name string) bool {
+	c := v.byName[name]
+	return c != nil && c.Status == "solved"
+}
+
+// through gives the stream that a flow limit is about, in one case.
+func (v view) through(l *limit, c *compiler.CaseOutcome) stream {
+	tag, _, _ := strings.Cut(l.at, ".")
+	if i := slices.IndexFunc(c.Devices, func(d compiler.DeviceOutcome) bool { return d.Tag == tag }); i >= 0 {
+		return streamThrough(c, &c.Devices[i])
+	}
+	return stream{}
+}
+
+// anyStream gives the stream of the first case in which something flows, for
+// the limit's head and for the cases in which nothing does.
+func (v view) anyStream(l *limit) stream {
+	if l.quantity != "flow" {
+		return stream{}
+	}
+	var found stream
+	for i := range v.Cases {
+		if found = v.through(l, &v.Cases[i]); found.referenceM3Kg != 0 {
+			break
+		}
+	}
+	return found
+}
+
+// scaleIn gives what a limit is shown in, in the case of that name.
+func (v view) scaleIn(l *limit, name string) scale {
+	c := v.byName[name]
+	if c == nil {
+		return v.of(l.quantity, v.AtmospherePa, l.stream)
+	}
+	through := l.stream
+	if l.quantity == "flow" {
+		if here := v.through(l, c); here.referenceM3Kg != 0 || here.liquid {
+			through = here
+		}
+	}
+	return v.of(l.quantity, c.AtmospherePa, through)
+}
+
+// rowsOf picks the cases to show and counts the rest: all of them if they are
+// few, else the first one and those that fail most urgently need looking at.
+func rowsOf(s *compiler.SystemOutcome, shown []*limit) (rows []*compiler.CaseOutcome, left int) {
+	bad := map[string]bool{}
+	for _, l := range shown {
+		for name, c := range l.checks {
+			bad[name] = bad[name] || c.Status == "fail"
+		}
+	}
+	for pass := range 3 {
+		for i := range s.Cases {
+			c := &s.Cases[i]
+			rank := 2
+			switch {
+			case i == 0 || len(s.Cases) <= maxRows:
+				rank = 0
+			case c.Status != "solved" || bad[c.Name]:
+				rank = 1
+			}
+			if rank != pass {
+				continue
+			}
+			if len(rows) == maxRows {
+				left++
+				continue
+			}
+			rows = append(rows, c)
+		}
+	}
+	return rows, left
+}
+
+// caseCell names a case, with its kind unless it is an operating one.
+func caseCell(c *compiler.CaseOutcome) cell {
+	text := c.Name
+	if c.Kind != "" && c.Kind != "operating" {
+		text += " (" + c.Kind + ")"
+	}
+	if c.Status != "solved" {
+		return cell{text + " NOT SOLVED", red}
+	}
+	return cell{text, ""}
+}
+
+func statusTable(s *compiler.SystemOutcome, rows []*compiler.CaseOutcome) *table {
+	t := &table{head: []cell{{"case", ""}, {"status", ""}}, words: []bool{true, false}}
+	for _, c := range rows {
+		status := "solved, no limit to hold it against"
+		if c.Status != "solved" {
+			status = "-"
+		}
+		t.rows = append(t.rows, []cell{caseCell(c), {status, ""}})
+	}
+	return t
+}
+
+func limitTable(v view, rows []*compiler.CaseOutcome, shown []*limit) *table {
+	t := &table{head: []cell{{"case", ""}}, words: append([]bool{true}, make([]bool, len(shown))...)}
+	t.rows = make([][]cell, len(rows))
+	for i, c := range rows {
+		t.rows[i] = []cell{caseCell(c)}
+	}
+	for _, l := range shown {
+		t.head = append(t.head, l.head())
+		for i, c := range l.cells(v, rows) {
+			t.rows[i] = append(t.rows[i], c)
+		}
+	}
+	return t
+}
+
+func (l *limit) head() cell {
+	lines := []string{shortened(l.name, columnWords, 2), l.at, strings.ReplaceAll(l.quantity, "_", " "), bounds(l.first, l.scale)}
+	return cell{strings.Join(lines, "\n"), ""}
+}
+
+// bounds spells the limits of a check as a system file would.
+func bounds(c *compiler.CheckOutcome, s scale) string {
+	low, high := s.pointer(c.Min), s.pointer(c.Max)
+	text := ""
+	switch {
+	case low != nil && high != nil:
+		text = compact(*low, 6) + " .. " + compact(*high, 6)
+	case low != nil:
+		text = ">= " + compact(*low, 6)
+	case high != nil:
+		text = "<= " + compact(*high, 6)
+	}
+	return strings.TrimSpace(text + " " + s.unit)
+}
+
+// cells gives one cell a row: the value, and a word where it fails.
+func (l *limit) cells(v view, rows []*compiler.CaseOutcome) []cell {
+	scales := make([]scale, len(rows))
+	var values []float64
+	for i, c := range rows {
+		if k := l.checks[c.Name]; k != nil && k.Value != nil {
+			scales[i] = v.scaleIn(l, c.Name)
+			values = append(values, scales[i].show(*k.Value))
+		}
+	}
+	n := decimals(values)
+	numbers := make([]string, len(rows))
+	for i, c := range rows {
+		numbers[i] = "-"
+		if k := l.checks[c.Name]; k != nil && k.Value != nil {
+			numbers[i] = beyond(scales[i].show(*k.Value), scales[i].pointer(k.Min), scales[i].pointer(k.Max), n)
+		}
+	}
+	alignPoints(numbers)
+	out := make([]cell, len(rows))
+	for i, c := range rows {
+		k := l.checks[c.Name]
+		switch {
+		case k == nil:
+			out[i].text = "" // the limit does not hold in this case
+			continue
+		case k.Status == "unjudged" && k.Value == nil && c.Status == "solved":
+			out[i].text = "not judged"
+			continue
+		}
+		out[i].text = numbers[i]
+		if k.Value == nil {
+			continue
+		}
+		if scales[i].unit != l.scale.unit && *k.Value != 0 {
+			out[i].text += " " + scales[i].unit
+		}
+		out[i] = l.mark(out[i], k, scales[i])
+	}
+	return out
+}
+
+// mark adds what is to be said of a value in words, and the limits of this case
+// where they are others than the head's.
+func (l *limit) mark(c cell, k *compiler.CheckOutcome, s scale) cell {
+	switch {
+	case k.Status == "unjudged":
+		c.text += " not judged"
+	case k.Status != "fail":
+	case k.Min != nil && *k.Value < *k.Min:
+		c = cell{c.text + " low", red}
+	case k.Max != nil && *k.Value > *k.Max:
+		c = cell{c.text + " high", red}
+	default:
+		c = cell{c.text + " fails", red}
+	}
+	if k.WaivedBy != nil {
+		c = cell{c.text + ", accepted", ""}
+	}
+	if here := bounds(k, s); here != bounds(l.first, l.scale) {
+		c.text += " (" + here + ")"
+	}
+	return c
+}
+
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

@@ -1,0 +1,112 @@
+// Package report writes an outcome as text for people.
+//
+// In goes a compiler.Outcome, in SI, and the width of the window; out comes
+// text whose numbers are in the units that the system's shown_in asks for,
+// gauge pressures above the atmosphere of each case. In order: each system with
+// its cases against its bands, what is flagged as snippets, what is accepted,
+// notes, assumptions, one line of counts, and once what the numbers are good
+// for. The same outcome and options give the same bytes.
+//
+//	text := report.Check(outcome, report.Options{Width: 80})
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"tapline/compiler"
+	"tapline/lang/diag"
+)
+
+// Options say what the text is to be read on. The zero value is a plain file.
+type Options struct {
+	Width    int  // columns of tables; 0 means 80, at least 40
+	Terminal bool // sentences are broken at Width and source lines cut to it; in a file they stay whole
+	Colour   bool // marks and levels are coloured as well as spelled
+}
+
+// Caution ends every report that holds numbers.
+const Caution = "These numbers help a competent person to judge. They replace neither the governing code nor a licensed engineer's approval."
+
+type writer struct {
+	strings.Builder
+	Options
+	painter
+	outcome *compiler.Outcome
+}
+
+// Check gives what "tapline check" prints.
+func Check(o *compiler.Outcome, opt Options) string {
+	w := newWriter(o, opt)
+	for i := range o.Systems {
+		w.system(&o.Systems[i])
+		w.cases(&o.Systems[i])
+	}
+	w.findings()
+	w.ending()
+	return w.String()
+}
+
+// Solve gives what "tapline solve" prints: every node and device of every case,
+// then what Check prints.
+func Solve(o *compiler.Outcome, opt Options) string {
+	w := newWriter(o, opt)
+	for i := range o.Systems {
+		s := &o.Systems[i]
+		w.system(s)
+		for j := range s.Cases {
+			w.solved(s, &s.Cases[j])
+		}
+		w.cases(s)
+	}
+	w.findings()
+	w.ending()
+	return w.String()
+}
+
+func newWriter(o *compiler.Outcome, opt Options) *writer {
+	if opt.Width == 0 {
+		opt.Width = 80
+	}
+	opt.Width = max(opt.Width, 40)
+	return &writer{Options: opt, painter: painter(opt.Colour), outcome: o}
+}
+
+// system writes the name and title, and what gauge pressures and standard
+// volumes are counted from.
+func (w *writer) system(s *compiler.SystemOutcome) {
+	name := s.Name
+	if s.Title != "" {
+		name += ": " + s.Title
+	}
+	w.broken(name, bold)
+	u := unitsOf(s)
+	about := fmt.Sprintf("%s, atmosphere %s bara", s.Dir, compact(s.AtmospherePa/1e5, 6))
+	if r := s.ReferenceState; r != nil {
+		about += fmt.Sprintf(", standard volumes at %s degC and %s bara", compact(r.TemperatureK-273.15, 6), compact(r.PressurePa/1e5, 6))
+	}
+	w.broken(about+", results in "+strings.Join([]string{u.pressure.Name, u.temperature.Name, u.gasFlow.Name}, ", "), "")
+	w.WriteByte('\n')
+}
+
+// broken writes text broken at the width wherever it is read.
+func (w *writer) broken(text, colour string) {
+	for _, line := range diag.Wrap(diag.Escape(text), w.Width, 0) {
+		w.WriteString(w.paint(colour, line) + "\n")
+	}
+}
+
+// sentence writes text broken at the width on a terminal and whole elsewhere.
+func (w *writer) sentence(text string, indent int) {
+	text = diag.Escape(text)
+	if !w.Terminal {
+		w.WriteString(text + "\n")
+		return
+	}
+	for i, line := range diag.Wrap(text, w.Width, indent) {
+		if i > 0 {
+			w.WriteString(strings.Repeat(" ", indent))
+		}
+		w.WriteString(line + "\n")
+	}
+}

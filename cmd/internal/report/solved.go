@@ -1,0 +1,236 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tapline/compiler"
+)
+
+// solved writes one case in full: its nodes, its devices, its lags.
+func (w *writer) solved(s *compiler.SystemOutcome, c *compiler.CaseOutcome) {
+	name := caseCell(c)
+	title := "Case " + name.text
+	if c.Residual != nil {
+		title += ", mass balance within " + compact(*c.Residual, 2)
+	}
+	if c.SeveralAnswers != nil && *c.SeveralAnswers {
+		title += ", one of several answers"
+	}
+	w.sentence(title, 0)
+	w.WriteByte('\n')
+	if len(c.Nodes) == 0 && len(c.Devices) == 0 {
+		return
+	}
+	u := unitsOf(s)
+	w.table(nodeTable(c, u))
+	devices := deviceTable(c, u, true)
+	if total(devices.sizes()) > w.Width {
+		devices = deviceTable(c, u, false)
+	}
+	w.table(devices)
+	if len(c.Lags) > 0 {
+		w.table(lagTable(c))
+	}
+}
+
+// column gives the cells of a column of numbers in one scale, "-" for none.
+func column(values []*float64, s scale) []string {
+	n := decimals(s.all(values...))
+	out := make([]string, len(values))
+	for i, v := range values {
+		out[i] = "-"
+		if v != nil {
+			out[i] = fixed(s.show(*v), n)
+		}
+	}
+	alignPoints(out)
+	return out
+}
+
+func nodeTable(c *compiler.CaseOutcome, u units) *table {
+	pressure := u.pressureIn(c.AtmospherePa)
+	var p, temperature, density []*float64
+	for i := range c.Nodes {
+		n := &c.Nodes[i]
+		p, temperature, density = append(p, n.PressurePa), append(temperature, n.TemperatureK), append(density, n.DensityKgM3)
+	}
+	degrees := linear(u.temperature, 0)
+	ps, ts, ds := column(p, pressure), column(temperature, degrees), column(density, scale{"kg/m3", func(v float64) float64 { return v }})
+	t := &table{
+		head:  []cell{{"node", ""}, {"state", ""}, {"pressure\n" + pressure.unit, ""}, {"temperature\n" + degrees.unit, ""}, {"density\nkg/m3", ""}},
+		words: []bool{true, true, false, false, false},
+	}
+	for i := range c.Nodes {
+		n := &c.Nodes[i]
+		name := n.Name
+		for _, a := range n.Aliases {
+			name += " = " + a
+		}
+		state := n.State
+		if n.Phase != nil && *n.Phase != "gas" {
+			state += ", " + *n.Phase
+		}
+		// An answer known only within bounds is printed as its bounds.
+		if n.PressureLowPa != nil && n.PressureHighPa != nil {
+			ps[i] = compact(pressure.show(*n.PressureLowPa), 5) + " .. " + compact(pressure.show(*n.PressureHighPa), 5)
+		}
+		t.rows = append(t.rows, []cell{{name, ""}, {state, ""}, {ps[i], ""}, {ts[i], ""}, {ds[i], ""}})
+	}
+	return t
+}
+
+// deviceTable lists the devices; ends names the nodes at either side.
+func deviceTable(c *compiler.CaseOutcome, u units, ends bool) *table {
+	pressure := u.pressureIn(c.AtmospherePa)
+	var lift, in, out []*float64
+	for i := range c.Devices {
+		d := &c.Devices[i]
+		lift = append(lift, d.Lift)
+		from, to := sides(d)
+		in, out = append(in, from.PressurePa), append(out, to.PressurePa)
+	}
+	lifts := column(lift, scale{"%", func(v float64) float64 { return v * 100 }})
+	flows, unit := flowColumn(c, u)
+	ins, outs := column(in, pressure), column(out, pressure)
+	t := &table{head: []cell{{"device", ""}, {"kind", ""}, {"state", ""}, {"lift\n%", ""}, {"flow\n" + unit, ""}},
+		words: []bool{true, true, true, false, false}}
+	if ends {
+		t.head = append(t.head, cell{"from", ""}, cell{"\n" + pressure.unit, ""}, cell{"to", ""}, cell{"\n" + pressure.unit, ""})
+		t.words = append(t.words, true, false, true, false)
+	} else {
+		t.head = append(t.head, cell{"from\n" + pressure.unit, ""}, cell{"to\n" + pressure.unit, ""})
+		t.words = append(t.words, false, false)
+	}
+	for i := range c.Devices {
+		d := &c.Devices[i]
+		row := []cell{{d.Tag, ""}, {d.Kind, ""}, {stateOf(d), ""}, {lifts[i], ""}, {flows[i], ""}}
+		from, to := sides(d)
+		if ends {
+			row = append(row, cell{from.Node, ""}, cell{ins[i], ""}, cell{to.Node, ""}, cell{outs[i], ""})
+		} else {
+			row = append(row, cell{ins[i], ""}, cell{outs[i], ""})
+		}
+		t.rows = append(t.rows, row)
+	}
+	return t
+}
+
+// sides gives the ends of a device along its path; a source has no inlet and a
+// vent no outlet.
+func sides(d *compiler.DeviceOutcome) (from, to compiler.PortOutcome) {
+	for _, p := range d.Ports {
+		switch p.Name {
+		case "in":
+			from = p
+		case "out":
+			to = p
+		}
+	}
+	return from, to
+}
+
+func stateOf(d *compiler.DeviceOutcome) string {
+	var parts []string
+	if d.State != nil && (d.Fault == nil || *d.Fault != *d.State) {
+		parts = append(parts, *d.State)
+	}
+	if d.Fault != nil {
+		parts = append(parts, "fault: "+*d.Fault)
+	}
+	if d.Choked != nil && *d.Choked {
+		parts = append(parts, "choked")
+	}
+	if len(parts) == 0 {
+		return "-"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// flowColumn gives the flows and the unit most of them are in; a flow in
+// another one (a liquid among gases) carries its own.
+func flowColumn(c *compiler.CaseOutcome, u units) (cells []string, unit string) {
+	scales := make([]scale, len(c.Devices))
+	times := map[string]int{}
+	for i := range c.Devices {
+		d := &c.Devices[i]
+		if d.MassFlowKgS == nil {
+			continue
+		}
+		scales[i] = u.flow(streamThrough(c, d))
+		if *d.MassFlowKgS == 0 {
+			continue // nothing is nothing in any unit
+		}
+		times[scales[i].unit]++
+		if unit == "" || times[scales[i].unit] > times[unit] {
+			unit = scales[i].unit
+		}
+	}
+	if unit == "" {
+		unit = u.gasFlow.Name
+	}
+	cells = make([]string, len(c.Devices))
+	for _, in := range slices.Compact(slices.Sorted(slices.Values(unitNames(scales)))) {
+		var values []float64
+		for i, s := range scales {
+			if s.unit == in && s.show != nil {
+				values = append(values, s.show(*c.Devices[i].MassFlowKgS))
+			}
+		}
+		n := decimals(values)
+		for i, s := range scales {
+			switch {
+			case s.show == nil:
+				cells[i] = "-"
+			case s.unit == in:
+				cells[i] = fixed(s.show(*c.Devices[i].MassFlowKgS), n)
+				if in != unit && *c.Devices[i].MassFlowKgS != 0 {
+					cells[i] += " " + in
+				}
+			}
+		}
+	}
+	alignPoints(cells)
+	return cells, unit
+}
+
+func unitNames(scales []scale) []string {
+	var names []string
+	for _, s := range scales {
+		names = append(names, s.unit)
+	}
+	return names
+}
+
+func lagTable(c *compiler.CaseOutcome) *table {
+	var mean, most []*float64
+	for _, l := range c.Lags {
+		mean, most = append(mean, l.Seconds), append(most, l.Seconds95)
+	}
+	seconds := scale{"s", func(v float64) float64 { return v }}
+	means, mosts := column(mean, seconds), column(most, seconds)
+	t := &table{head: []cell{{"from", ""}, {"to", ""}, {"mean lag\ns", ""}, {"to 95 %\ns", ""}}, words: []bool{true, true, false, false}}
+	for i, l := range c.Lags {
+		t.rows = append(t.rows, []cell{{l.From, ""}, {l.To, ""}, {means[i], ""}, {mosts[i], ""}})
+	}
+	return t
+}
+
+// caseCount says how many cases there are and how many have no answer.
+func caseCount(o *compiler.Outcome) string {
+	all, unsolved := 0, 0
+	for _, s := range o.Systems {
+		all += len(s.Cases)
+		for _, c := range s.Cases {
+			if c.Status != "solved" {
+				unsolved++
+			}
+		}
+	}
+	text := count(len(o.Systems), "system", "systems") + ", " + count(all, "case", "cases")
+	if unsolved > 0 {
+		text += fmt.Sprintf(" (%d not solved)", unsolved)
+	}
+	return text
+}

@@ -1,0 +1,172 @@
+package report
+
+import (
+	"slices"
+	"strings"
+
+	"tapline/lang/diag"
+)
+
+const (
+	gap       = 2 // columns between two columns of a table
+	narrowest = 8 // a column of words is not squeezed below this
+)
+
+// A cell is one field of a table; its text may hold line breaks.
+type cell struct {
+	text   string
+	colour string // "" for none
+}
+
+// A table is a head, a rule and rows, all of the same number of cells. Numbers
+// come padded so that they line up; every column is set flush left.
+type table struct {
+	head []cell
+	rows [][]cell
+	// words tells the columns of words, which may be broken to fit the width.
+	words []bool
+}
+
+// sizes gives the columns each column takes when nothing is broken.
+func (t *table) sizes() []int {
+	sizes := make([]int, len(t.head))
+	for _, row := range append([][]cell{t.head}, t.rows...) {
+		for i, c := range row {
+			for line := range strings.SplitSeq(c.text, "\n") {
+				sizes[i] = max(sizes[i], diag.Columns(line))
+			}
+		}
+	}
+	return sizes
+}
+
+// total gives the width of a table of columns of these sizes.
+func total(sizes []int) int {
+	n := gap * (len(sizes) - 1)
+	for _, s := range sizes {
+		n += s
+	}
+	return n
+}
+
+// write lays the table out within width, breaking the widest columns of words
+// as far as it must.
+func (t *table) write(b *strings.Builder, width int, p painter) {
+	sizes := t.sizes()
+	for over := total(sizes) - width; over > 0; over-- {
+		widest := -1
+		for i, s := range sizes {
+			if t.words[i] && s > narrowest && (widest < 0 || s > sizes[widest]) {
+				widest = i
+			}
+		}
+		if widest < 0 {
+			break
+		}
+		sizes[widest]--
+	}
+	t.row(b, t.head, sizes, p, true)
+	rules := make([]cell, len(sizes))
+	for i, s := range sizes {
+		rules[i].text = strings.Repeat("-", s)
+	}
+	t.row(b, rules, sizes, p, false)
+	for _, row := range t.rows {
+		t.row(b, row, sizes, p, false)
+	}
+}
+
+// row writes one row, as many lines high as its highest cell. The head stands
+// on the rule, so its short cells are filled from above.
+func (t *table) row(b *strings.Builder, row []cell, sizes []int, p painter, head bool) {
+	cells := make([][]string, len(row))
+	high := 0
+	for i, c := range row {
+		cells[i] = broken(c.text, sizes[i])
+		high = max(high, len(cells[i]))
+	}
+	for i := range cells {
+		fill := make([]string, high-len(cells[i]))
+		if head {
+			cells[i] = append(fill, cells[i]...)
+		} else {
+			cells[i] = append(cells[i], fill...)
+		}
+	}
+	for line := range high {
+		pending := 0 // spaces owed, left out at the end of a line
+		for i, c := range row {
+			text := diag.Escape(cells[i][line])
+			if text == "" {
+				pending += sizes[i] + gap
+				continue
+			}
+			b.WriteString(strings.Repeat(" ", pending))
+			b.WriteString(p.paint(c.colour, text))
+			pending = sizes[i] + gap - diag.Columns(text)
+		}
+		b.WriteByte('\n')
+	}
+}
+
+// broken gives text as lines of at most size columns: at its own line breaks,
+// then at spaces, then anywhere.
+func broken(text string, size int) []string {
+	var out []string
+	for line := range strings.SplitSeq(text, "\n") {
+		if diag.Columns(line) <= size {
+			out = append(out, line)
+			continue
+		}
+		for _, part := range diag.Wrap(line, size, 0) {
+			out = append(out, chopped(part, size)...)
+		}
+	}
+	return out
+}
+
+// chopped cuts a word into pieces of at most size columns.
+func chopped(word string, size int) []string {
+	var out []string
+	start := 0
+	for i := range word {
+		if i > start && diag.Columns(word[start:i]) > size-1 && diag.Columns(word[start:i+len(string([]rune(word[i:])[:1]))]) > size {
+			out = append(out, word[start:i])
+			start = i
+		}
+	}
+	return append(out, word[start:])
+}
+
+// shortened gives text in at most lines lines of size columns, the rest cut off
+// with a mark.
+func shortened(text string, size, lines int) string {
+	parts := broken(text, size)
+	if len(parts) <= lines {
+		return strings.Join(parts, "\n")
+	}
+	parts = slices.Clone(parts[:lines])
+	last := parts[lines-1]
+	for diag.Columns(last) > size-len("...") {
+		r := []rune(last)
+		last = string(r[:len(r)-1])
+	}
+	parts[lines-1] = last + "..."
+	return strings.Join(parts, "\n")
+}
+
+// A painter sets colours, or none.
+type painter bool
+
+func (p painter) paint(colour, text string) string {
+	if !bool(p) || colour == "" || strings.TrimSpace(text) == "" {
+		return text
+	}
+	return "\x1b[" + colour + "m" + text + "\x1b[0m"
+}
+
+const (
+	red  = "1;31"
+	bold = "1"
+	dim  = "2"
+)
