@@ -19,7 +19,14 @@ type Gas struct {
 	GammaIdeal   float64 // ideal-gas cp/cv at TemperatureK
 	Kappa        float64 // real isentropic exponent
 	ViscosityPaS float64
+	// CriticalFactor is the critical-flow factor C* of the real gas (ISO 9300):
+	// w = Cd A C* p0 / sqrt(R T0/M) in choked flow from PressurePa and
+	// TemperatureK. 0 where it is not known: it then follows from Kappa.
+	CriticalFactor float64
 }
+
+// GasConstant is R [J/(mol K)] (CODATA 2018, exact).
+const GasConstant = 8.31446261815324
 
 // Density gives the density at pressure p [Pa] and its slope [kg/m3/Pa].
 func (g *Gas) Density(p float64) (rho, slope float64) {

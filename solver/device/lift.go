@@ -1,0 +1,136 @@
+package device
+
+import "math"
+
+// The lift of a spring- or dome-loaded device is affine in the pressures it
+// senses; the specs here say what each number is at the bench, and Lift turns
+// them into the coefficients of z. All pressures are absolute and for the
+// atmosphere of the case; effects are ratios of areas. The formulas are balances
+// of forces with a constant diaphragm area and no flow forces (common practice).
+
+// leastBandPa is the narrowest ramp from shut to fully open; a narrower one, or
+// none, counts as this.
+const leastBandPa = 1
+
+// perBand is 1 over a band that cannot be nothing.
+func perBand(bandPa float64) float64 { return 1 / math.Max(bandPa, leastBandPa) }
+
+// A DomeSpec is a gas loading, with or without a spring beside it:
+//
+//	P_L = ratio p_dome + (1 - ratio) p_atm
+type DomeSpec struct {
+	Ratio   float64 // dome area over sensing area
+	BiasPa  float64 // of the spring; negative against the dome
+	FixedPa float64 // pressure of a charged dome; 0 where it follows a node, which is then pRef of the Lift
+}
+
+// loading gives the constant part of P_L plus bias, and the factor of pRef.
+func (d *DomeSpec) loading(atmospherePa float64) (constantPa, ref float64) {
+	constantPa = (1-d.Ratio)*atmospherePa + d.BiasPa
+	if d.FixedPa > 0 {
+		return constantPa + d.Ratio*d.FixedPa, 0
+	}
+	return constantPa, d.Ratio
+}
+
+// A ReducerSpec is a pressure-reducing regulator. Zero lift is at
+//
+//	P_o = set + S (p_in,ref - p_in)            spring
+//	P_o = P_L + bias + S (p_in,ref - p_in)     dome
+//
+// and z = (P_o - p_out)/droop.
+type ReducerSpec struct {
+	SetPa            float64 // outlet at the onset of flow, at the reference inlet; unused with a dome
+	ReferenceInletPa float64
+	DroopPa          float64 // fall of the outlet from onset to fully open
+	SupplyEffect     float64 // S, rise of the outlet per fall of the inlet; negative if the inlet opens the seat
+	LockUpPa         float64 // rise above onset at no flow
+	Dome             *DomeSpec
+	AtmospherePa     float64
+}
+
+// Lift gives z.
+func (s ReducerSpec) Lift() Lift {
+	loadPa, ref := s.SetPa, 0.0
+	if s.Dome != nil {
+		loadPa, ref = s.Dome.loading(s.AtmospherePa)
+	}
+	return s.lift(loadPa+s.SupplyEffect*s.ReferenceInletPa, ref)
+}
+
+// Lost gives z with the loading lost: no spring, the dome at atmosphere,
+// P_o = p_atm + S (p_atm - p_in).
+func (s ReducerSpec) Lost() Lift {
+	return s.lift(s.AtmospherePa*(1+s.SupplyEffect), 0)
+}
+
+func (s ReducerSpec) lift(onsetPa, ref float64) Lift {
+	k := perBand(s.DroopPa)
+	return Lift{Bias: onsetPa * k, Up: -s.SupplyEffect * k, Down: -k, Ref: ref * k, LockUpPa: s.LockUpPa}
+}
+
+// A HolderSpec is a back-pressure regulator. Zero lift is at
+//
+//	P_L' = set - B (p_out - p_out,ref)            spring
+//	P_L' = P_L + bias - B (p_out - p_out,ref)     dome
+//
+// and z = (p_in - P_L')/accumulation.
+type HolderSpec struct {
+	SetPa             float64 // inlet at which it begins to open, at the reference outlet; unused with a dome
+	ReferenceOutletPa float64
+	AccumulationPa    float64 // rise of the inlet from onset to fully open
+	OutletEffect      float64 // B, fall of the held inlet per rise of the outlet
+	Dome              *DomeSpec
+	AtmospherePa      float64
+}
+
+// Lift gives z.
+func (s HolderSpec) Lift() Lift {
+	loadPa, ref := s.SetPa, 0.0
+	if s.Dome != nil {
+		loadPa, ref = s.Dome.loading(s.AtmospherePa)
+	}
+	return s.lift(loadPa+s.OutletEffect*s.ReferenceOutletPa, ref)
+}
+
+// Lost gives z with the loading lost: no spring, the dome at atmosphere,
+// P_L' = p_atm + B (p_atm - p_out).
+func (s HolderSpec) Lost() Lift {
+	return s.lift(s.AtmospherePa*(1+s.OutletEffect), 0)
+}
+
+func (s HolderSpec) lift(onsetPa, ref float64) Lift {
+	k := perBand(s.AccumulationPa)
+	return Lift{Bias: -onsetPa * k, Up: k, Down: s.OutletEffect * k, Ref: -ref * k}
+}
+
+// A CheckSpec is a check valve: z = (p_in - p_out - cracks_at)/band. It is tight
+// backwards.
+type CheckSpec struct {
+	CracksAtPa float64 // difference at which it begins to open
+	BandPa     float64 // further difference to fully open
+}
+
+// Lift gives z.
+func (s CheckSpec) Lift() Lift {
+	k := perBand(s.BandPa)
+	return Lift{Bias: -s.CracksAtPa * k, Up: k, Down: -k}
+}
+
+// A ReliefSpec is a proportional relief device, which opens on the pressure on
+// its seat: z = (p_in - set - beta (p_out - p_atm))/overpressure.
+type ReliefSpec struct {
+	SetPa          float64 // at which it begins to open with the outlet at atmosphere
+	OverpressurePa float64 // above set, to fully open
+	// Beta is what the back pressure adds to the set: 1 with the bonnet vented to
+	// the discharge, 1 - disc area/nozzle area vented to atmosphere, 0 balanced or
+	// pilot-operated.
+	Beta         float64
+	AtmospherePa float64
+}
+
+// Lift gives z.
+func (s ReliefSpec) Lift() Lift {
+	k := perBand(s.OverpressurePa)
+	return Lift{Bias: (s.Beta*s.AtmospherePa - s.SetPa) * k, Up: k, Down: -s.Beta * k}
+}
