@@ -133,7 +133,7 @@ func (v view) solved(name string) bool {
 func (v view) through(l *limit, c *compiler.CaseOutcome) stream {
 	tag, _, _ := strings.Cut(l.at, ".")
 	if i := slices.IndexFunc(c.Devices, func(d compiler.DeviceOutcome) bool { return d.Tag == tag }); i >= 0 {
-		return streamThrough(c, &c.Devices[i])
+		return v.streamThrough(c, &c.Devices[i])
 	}
 	return stream{}
 }
@@ -146,7 +146,7 @@ func (v view) anyStream(l *limit) stream {
 	}
 	var found stream
 	for i := range v.Cases {
-		if found = v.through(l, &v.Cases[i]); found.referenceM3Kg != 0 {
+		if found = v.through(l, &v.Cases[i]); found.known() {
 			break
 		}
 	}
@@ -161,7 +161,7 @@ func (v view) scaleIn(l *limit, name string) scale {
 	}
 	through := l.stream
 	if l.quantity == "flow" {
-		if here := v.through(l, c); here.referenceM3Kg != 0 || here.liquid {
+		if here := v.through(l, c); here.known() {
 			through = here
 		}
 	}

@@ -56,8 +56,8 @@ func nodeTable(c *compiler.CaseOutcome, u units) *table {
 		n := &c.Nodes[i]
 		p, temperature, density = append(p, n.PressurePa), append(temperature, n.TemperatureK), append(density, n.DensityKgM3)
 	}
-	degrees := linear(u.temperature, 0)
-	ps, ts, ds := column(p, pressure), column(temperature, degrees), column(density, scale{"kg/m3", func(v float64) float64 { return v }})
+	degrees := u.temperatures()
+	ps, ts, ds := column(p, pressure), column(temperature, degrees), column(density, plain("kg/m3"))
 	t := &table{
 		head:  []cell{{"node", ""}, {"state", ""}, {"pressure\n" + pressure.unit, ""}, {"temperature\n" + degrees.unit, ""}, {"density\nkg/m3", ""}},
 		words: []bool{true, true, false, false, false},
@@ -91,7 +91,7 @@ func deviceTable(c *compiler.CaseOutcome, u units, ends bool) *table {
 		from, to := sides(d)
 		in, out = append(in, from.PressurePa), append(out, to.PressurePa)
 	}
-	lifts := column(lift, scale{"%", func(v float64) float64 { return v * 100 }})
+	lifts := column(lift, percent())
 	flows, unit := flowColumn(c, u)
 	ins, outs := column(in, pressure), column(out, pressure)
 	t := &table{head: []cell{{"device", ""}, {"kind", ""}, {"state", ""}, {"lift\n%", ""}, {"flow\n" + unit, ""}},
@@ -158,7 +158,7 @@ func flowColumn(c *compiler.CaseOutcome, u units) (cells []string, unit string) 
 		if d.MassFlowKgS == nil {
 			continue
 		}
-		scales[i] = u.flow(streamThrough(c, d))
+		scales[i] = u.flow(u.streamThrough(c, d))
 		if *d.MassFlowKgS == 0 {
 			continue // nothing is nothing in any unit
 		}
@@ -168,7 +168,7 @@ func flowColumn(c *compiler.CaseOutcome, u units) (cells []string, unit string) 
 		}
 	}
 	if unit == "" {
-		unit = u.gasFlow.Name
+		unit = u.gasFlow
 	}
 	cells = make([]string, len(c.Devices))
 	for _, in := range slices.Compact(slices.Sorted(slices.Values(unitNames(scales)))) {
@@ -208,7 +208,7 @@ func lagTable(c *compiler.CaseOutcome) *table {
 	for _, l := range c.Lags {
 		mean, most = append(mean, l.Seconds), append(most, l.Seconds95)
 	}
-	seconds := scale{"s", func(v float64) float64 { return v }}
+	seconds := plain("s")
 	means, mosts := column(mean, seconds), column(most, seconds)
 	t := &table{head: []cell{{"from", ""}, {"to", ""}, {"mean lag\ns", ""}, {"to 95 %\ns", ""}}, words: []bool{true, true, false, false}}
 	for i, l := range c.Lags {

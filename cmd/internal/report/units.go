@@ -1,15 +1,14 @@
 package report
 
 import (
+	"cmp"
+	"math"
+	"slices"
 	"strings"
 
 	"tapline/compiler"
 	"tapline/lang/quantity"
 )
-
-// gasConstant is exact by the definition of the SI (BIPM SI Brochure, 9th
-// edition, 2019: N_A k) [J/mol/K].
-const gasConstant = 8.31446261815324
 
 // A scale turns an SI value into what people are shown.
 type scale struct {
@@ -35,142 +34,127 @@ func (s scale) pointer(v *float64) *float64 {
 	return &x
 }
 
-// units are what a system wants its results shown in.
+// units are what a system wants its results shown in, by name.
 type units struct {
-	pressure, difference, temperature, gasFlow, liquidFlow quantity.Unit
-	reference                                              *compiler.Reference
+	pressure, difference, temperature, gasFlow, liquidFlow string
+	reference                                              *quantity.Reference
 }
 
-// unitsOf reads shown_in. What it leaves out, or names in no unit that exists,
-// is barg, degC, slpm (g/h without a reference state) and L/h.
+// unitsOf reads shown_in. What it leaves out is barg, degC, slpm (g/h without a
+// reference state) and L/h.
 func unitsOf(s *compiler.SystemOutcome) units {
-	gas := "g/h"
-	if s.ReferenceState != nil {
-		gas = "slpm"
-	}
 	u := units{
-		pressure:    pick(s.ShownIn["pressure"], "barg", quantity.Pressure),
-		temperature: pick(s.ShownIn["temperature"], "degC", quantity.Temperature),
-		gasFlow:     pick(s.ShownIn["gas_flow"], gas, quantity.GasFlow),
-		liquidFlow:  pick(s.ShownIn["liquid_flow"], "L/h", quantity.LiquidFlow),
-		reference:   s.ReferenceState,
+		pressure:    cmp.Or(s.ShownIn["pressure"], "barg"),
+		temperature: cmp.Or(s.ShownIn["temperature"], "degC"),
+		gasFlow:     s.ShownIn["gas_flow"],
+		liquidFlow:  cmp.Or(s.ShownIn["liquid_flow"], "L/h"),
 	}
-	u.difference = pick(strings.TrimRight(u.pressure.Name, "ag"), "bar", quantity.PressureDifference)
-	if u.reference == nil && (u.gasFlow.Basis == quantity.SiteReference || u.gasFlow.Basis == quantity.OwnReference || u.gasFlow.Basis == quantity.MoleFlow) {
-		u.gasFlow = pick("g/h", "g/h", quantity.GasFlow)
+	if r := s.ReferenceState; r != nil {
+		u.reference = &quantity.Reference{TemperatureK: r.TemperatureK, PressurePa: r.PressurePa}
+		u.gasFlow = cmp.Or(u.gasFlow, "slpm")
+	}
+	u.gasFlow = cmp.Or(u.gasFlow, massFlow)
+	// A difference is neither gauge nor absolute: the bare unit.
+	u.difference = u.pressure
+	if n := len(u.pressure); n > 0 && (u.pressure[n-1] == 'g' || u.pressure[n-1] == 'a') {
+		u.difference = u.pressure[:n-1]
 	}
 	return u
 }
 
-// pick gives the row of the unit table for a name, or for the fallback.
-func pick(name, fallback string, d quantity.Dimension) quantity.Unit {
-	var found quantity.Unit
-	for _, row := range quantity.Table() {
-		fits := row.Dimension == d || row.Dimension == quantity.AnyFlow && (d == quantity.GasFlow || d == quantity.LiquidFlow)
-		if !fits {
-			continue
-		}
-		if row.Name == name {
-			return row
-		}
-		if row.Name == fallback {
-			found = row
-		}
-	}
-	return found
-}
+// massFlow is what a flow is shown in where nothing better can be.
+const massFlow = "g/h"
 
-func linear(u quantity.Unit, zero float64) scale {
-	return scale{u.Name, func(si float64) float64 { return (si-zero)/u.Factor - u.Offset }}
+// in gives the scale of a unit, or of the fallback where the unit needs what is
+// not known of the site or the stream.
+func (u units) in(unit, fallback string, atmospherePa float64, s quantity.Stream) scale {
+	site := quantity.Site{AtmospherePa: atmospherePa, Reference: u.reference}
+	if _, err := quantity.Convert(1, unit, site, s); err != nil {
+		unit = fallback
+	}
+	return scale{unit, func(si float64) float64 {
+		v, err := quantity.Convert(si, unit, site, s)
+		if err != nil {
+			return math.NaN() // printed as a dash
+		}
+		return v
+	}}
 }
 
 // pressureIn gives the scale of pressures in a case: gauge ones are above the
 // atmosphere of that case.
 func (u units) pressureIn(atmospherePa float64) scale {
-	if u.pressure.Basis == quantity.Gauge {
-		return linear(u.pressure, atmospherePa)
-	}
-	return linear(u.pressure, 0)
+	return u.in(u.pressure, "barg", atmospherePa, quantity.Stream{})
 }
 
-// A stream is what turns a mass flow into a volume.
+func (u units) temperatures() scale {
+	return u.in(u.temperature, "degC", 0, quantity.Stream{})
+}
+
+// A stream is what turns a mass flow into the flow people read.
 type stream struct {
-	referenceM3Kg float64 // volume at the site's reference state, 0 if not known
-	densityKgM3   float64 // where the flow is counted, 0 if not known
-	liquid        bool
+	quantity.Stream
+	liquid bool
 }
 
-// flow gives the scale of mass flows [kg/s] of a stream. Where the stream does
-// not tell enough for the unit wanted, it is g/h.
+// known tells whether volumes at a reference state can be given.
+func (s stream) known() bool { return s.MolarMass > 0 || s.liquid }
+
+// flow gives the scale of mass flows [kg/s] of a stream.
 func (u units) flow(s stream) scale {
-	row := u.gasFlow
 	if s.liquid {
-		row = u.liquidFlow
+		return u.in(u.liquidFlow, massFlow, 0, s.Stream)
 	}
-	perKg := 0.0 // the unit's SI basis per kg
-	switch row.Basis {
-	case quantity.MassFlow:
-		perKg = 1
-	case quantity.SiteReference:
-		perKg = s.referenceM3Kg
-	case quantity.OwnReference: // by the ideal molar volume, as in the language
-		if u.reference != nil {
-			perKg = s.referenceM3Kg * row.Ref.TemperatureK / u.reference.TemperatureK * u.reference.PressurePa / row.Ref.PressurePa
-		}
-	case quantity.MoleFlow:
-		if u.reference != nil {
-			perKg = s.referenceM3Kg * u.reference.PressurePa / (gasConstant * u.reference.TemperatureK)
-		}
-	case quantity.Actual, quantity.LiquidVolume:
-		if s.densityKgM3 > 0 {
-			perKg = 1 / s.densityKgM3
-		}
-	}
-	if perKg == 0 {
-		return scale{"g/h", func(si float64) float64 { return si * 3.6e6 }}
-	}
-	return scale{row.Name, func(si float64) float64 { return si * perKg / row.Factor }}
+	return u.in(u.gasFlow, massFlow, 0, s.Stream)
+}
+
+// plain is the scale of what is shown as it is.
+func plain(unit string) scale {
+	return scale{unit, func(si float64) float64 { return si }}
+}
+
+func percent() scale {
+	return scale{"%", func(si float64) float64 { return si * 100 }}
 }
 
 // of gives the scale of a judged quantity by its name in the language.
 func (u units) of(name string, atmospherePa float64, s stream) scale {
-	share, _, _ := strings.Cut(name, " ")
-	switch share {
+	first, _, _ := strings.Cut(name, " ")
+	switch first {
 	case "pressure", "inlet_pressure", "outlet_pressure":
 		return u.pressureIn(atmospherePa)
 	case "drop":
-		return linear(u.difference, 0)
+		return u.in(u.difference, "bar", 0, quantity.Stream{})
 	case "temperature":
-		return linear(u.temperature, 0)
+		return u.temperatures()
 	case "dew_margin":
-		return scale{"K", func(si float64) float64 { return si }}
+		return plain("K")
 	case "flow":
 		return u.flow(s)
 	case "lag":
-		return scale{"s", func(si float64) float64 { return si }}
+		return plain("s")
 	case "lift", "share", "opening":
-		return scale{"%", func(si float64) float64 { return si * 100 }}
+		return percent()
 	}
-	return scale{"", func(si float64) float64 { return si }}
+	return plain("")
 }
 
-// streamThrough gives what is known of the flow through a device in a case.
-func streamThrough(c *compiler.CaseOutcome, d *compiler.DeviceOutcome) stream {
+// streamThrough gives what is known of the flow through a device in a case. The
+// molar mass follows from the two ways in which one flow is given.
+func (u units) streamThrough(c *compiler.CaseOutcome, d *compiler.DeviceOutcome) stream {
 	var s stream
-	if d.MassFlowKgS != nil && d.ReferenceFlowM3S != nil && *d.MassFlowKgS != 0 {
-		s.referenceM3Kg = *d.ReferenceFlowM3S / *d.MassFlowKgS
+	if u.reference != nil && d.MassFlowKgS != nil && d.ReferenceFlowM3S != nil && *d.ReferenceFlowM3S != 0 {
+		s.MolarMass = *d.MassFlowKgS / *d.ReferenceFlowM3S * u.reference.MolarVolume()
 	}
 	if len(d.Ports) == 0 {
 		return s
 	}
-	for i := range c.Nodes {
-		n := &c.Nodes[i]
-		if n.Name != d.Ports[0].Node {
-			continue
-		}
-		if n.DensityKgM3 != nil {
-			s.densityKgM3 = *n.DensityKgM3
-		}
+	i := slices.IndexFunc(c.Nodes, func(n compiler.NodeOutcome) bool { return n.Name == d.Ports[0].Node })
+	if i < 0 {
+		return s
+	}
+	if n := &c.Nodes[i]; n.DensityKgM3 != nil {
+		s.DensityKgM3 = *n.DensityKgM3
 		s.liquid = n.Phase != nil && *n.Phase == "liquid"
 	}
 	return s
