@@ -48,9 +48,9 @@ func (c Coefficient) Flow(pUp, pDown float64, g *Gas) Flow {
 		return Flow{Exponent: 0.5}
 	}
 	x := drop(pUp, pDown)
-	f := throttled(areaPerCv*c.Cv, pUp, pDown, g, parabola(x, c.chokingDrop(g)))
+	f := throttled(areaPerCv*c.Cv, pUp, x, g, parabola(x, c.chokingDrop(g)))
 	if (c.SeatM > 0 || c.Fd > 0) && c.FL > 0 && g.ViscosityPaS > 0 {
-		return c.withLaminarEnd(f, x, pUp, pDown, g)
+		return c.withLaminarEnd(f, x, pUp, g)
 	}
 	return f
 }

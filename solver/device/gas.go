@@ -34,7 +34,7 @@ func (g *Gas) Density(p float64) (rho, slope float64) {
 		slope = g.DensityKgM3 / g.PressurePa
 		return slope * p, slope
 	}
-	rho = g.DensityKgM3 * math.Pow(p/g.PressurePa, g.Exponent)
+	rho = g.DensityKgM3 * math.Exp(g.Exponent*math.Log(p/g.PressurePa))
 	return rho, g.Exponent * rho / p
 }
 

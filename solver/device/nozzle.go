@@ -20,5 +20,6 @@ func (n Nozzle) Flow(pUp, pDown float64, g *Gas) Flow {
 	if !(a > 0 && pUp > 0) {
 		return Flow{Exponent: 0.5}
 	}
-	return throttled(a, pUp, pDown, g, isentropic(drop(pUp, pDown), exponentWithin(g.GammaIdeal)))
+	x := drop(pUp, pDown)
+	return throttled(a, pUp, x, g, isentropic(x, exponentWithin(g.GammaIdeal)))
 }

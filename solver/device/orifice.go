@@ -25,9 +25,10 @@ func (o SharpOrifice) Flow(pUp, pDown float64, g *Gas) Flow {
 	if !(k > 0 && pUp > 0) {
 		return Flow{Exponent: 0.5}
 	}
-	s := parabola(drop(pUp, pDown), exponentWithin(g.Kappa)/(3*0.41))
+	x := drop(pUp, pDown)
+	s := parabola(x, exponentWithin(g.Kappa)/(3*0.41))
 	s.choked = false
-	return throttled(k, pUp, pDown, g, s)
+	return throttled(k, pUp, x, g, s)
 }
 
 // A ThickOrifice is a bore long or rounded enough for the jet to fill it; it
@@ -57,7 +58,8 @@ func (o ThickOrifice) Flow(pUp, pDown float64, g *Gas) Flow {
 		z := g.PressurePa * g.MolarMass / (g.DensityKgM3 * GasConstant * g.TemperatureK)
 		a *= g.CriticalFactor * math.Sqrt(z) / CriticalFlowFactor(k)
 	}
-	return throttled(a, pUp, pDown, g, isentropic(drop(pUp, pDown), k))
+	x := drop(pUp, pDown)
+	return throttled(a, pUp, x, g, isentropic(x, k))
 }
 
 // capillaryEnds is the loss of a capillary between two chambers in dynamic

@@ -57,14 +57,16 @@ func drop(pUp, pDown float64) float64 {
 	return min(max((pUp-pDown)/pUp, 0), 1)
 }
 
-// throttled is the flow w = k sqrt(p1 rho1) u(x) and its slopes; k in m2.
-func throttled(k, pUp, pDown float64, g *Gas, s shape) Flow {
+// throttled is the flow w = k sqrt(p1 rho1) u(x) and its slopes, with the shape s
+// of u at x; k in m2.
+func throttled(k, pUp, x float64, g *Gas, s shape) Flow {
 	rho, rhoSlope := g.Density(pUp)
 	load := k * math.Sqrt(pUp*rho)
-	byDrop := load * s.slope / pUp
+	perPa := 1 / pUp
+	byDrop := load * s.slope * perPa
 	return Flow{
 		W:        load * s.u,
-		Up:       byDrop*min(pDown/pUp, 1) + load*s.u*(1/pUp+rhoSlope/rho)/2,
+		Up:       byDrop*(1-x) + load*s.u*(perPa+rhoSlope/rho)/2,
 		Down:     -byDrop,
 		Exponent: 0.5,
 		Root:     load * s.root,

@@ -40,7 +40,7 @@ func (c Coefficient) ValveReynolds(wKgS, viscosityPaS float64) float64 {
 
 // withLaminarEnd joins the turbulent flow t, at the relative drop x, to the
 // laminar one.
-func (c Coefficient) withLaminarEnd(t Flow, x, pUp, pDown float64, g *Gas) Flow {
+func (c Coefficient) withLaminarEnd(t Flow, x, pUp float64, g *Gas) Flow {
 	n := 1.0
 	if c.SizeM > 0 {
 		n = reducedTrim(KvPerCv*c.Cv, c.SizeM)
@@ -50,7 +50,7 @@ func (c Coefficient) withLaminarEnd(t Flow, x, pUp, pDown float64, g *Gas) Flow 
 	scale := 3600 * c.reynoldsPerFlow(g.ViscosityPaS) * n / squared(c.FL/0.026) * load
 	l := Flow{
 		W:    scale * x * (1 - x/2),
-		Up:   scale * ((1-x)*min(pDown/pUp, 1)/pUp + x*(1-x/2)*(1/pUp+rhoSlope/rho)),
+		Up:   scale * ((1-x)*(1-x)/pUp + x*(1-x/2)*(1/pUp+rhoSlope/rho)),
 		Down: -scale * (1 - x) / pUp,
 	}
 	// The shares of the two; from the slopes where both flows are zero.

@@ -131,7 +131,7 @@ func (b *bracket) next(k, step, f float64) float64 {
 	} else {
 		b.hi = k
 	}
-	if n := k + step; n >= b.lo && n <= b.hi {
+	if n := k + step; n > 0 && n >= b.lo && n <= b.hi {
 		return n
 	}
 	return (b.lo + b.hi) / 2

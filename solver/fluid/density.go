@@ -7,21 +7,23 @@ import "math"
 // In reduced form the equation is q(delta) = delta (1 + a01) = p/(rho_r R T), and
 // its slope dq/ddelta = 1 + 2 a01 + a02 is positive on the gas side as far as the
 // spinodal. Where it is concave, as it is for vapours, Newton's step from the left
-// falls short of the root and climbs to it without passing. It starts from the
-// virial equation with two coefficients, which is nearly exact at low pressure.
+// falls short of the root and climbs to it without passing. Small steps are bent by
+// the second derivative (Halley). The start is the virial equation with two
+// coefficients, which is nearly exact at low pressure.
 //
 // That the root lies on the gas side is certain in three ways. Above the reducing
-// temperature by a tenth the equation has no spinodal (a test scans for one).
-// Where b delta shows that the state is far from it, as in dilute gas, nothing
-// more is needed either. A pure fluid is held against its saturation pressure
+// temperature by a twentieth the equation has no spinodal (a test scans for one).
+// Where the virial coefficients and the slope show that the state is far from it, as
+// in dilute gas, nothing more is needed either. A pure fluid is held against its saturation pressure
 // first. What is left is walked through from zero density in small steps.
 
 const (
-	farFromSpinodal = 0.25 // -b delta below this: the virial slope is above 1/2
-	noSpinodalTau   = 0.9
+	farFromSpinodal = 0.25
+	noSpinodalTau   = 0.95
 	newtonSteps     = 30
-	newtonClose     = 1e-10 // step over delta after which the next would be rounding
-	walkFirst       = 1e-3
+	newtonClose     = 1e-8 // step over delta after which the next would be rounding
+	halleyWithin    = 0.1  // steps below this part of delta are bent
+	walkFirst       = 1e-4
 	walkGrowth      = 1.06
 	walkEnd         = 5.0 // reduced density no fluid reaches at 70 MPa
 )
@@ -37,12 +39,21 @@ func (e *Evaluator) gasRoot(want float64) (root, bool) {
 	r, ok := e.newton(want, e.start(want))
 	switch {
 	case !ok:
-	case e.tau < noSpinodalTau || -e.b*r.delta < farFromSpinodal:
+	case e.tau < noSpinodalTau || e.dilute(r):
 		return r, true
 	case e.m.pure() >= 0 && (e.tau < 1 || r.delta < 1):
 		return r, true
 	}
 	return e.walk(want)
+}
+
+// dilute says whether the root is one of a gas that is nearly ideal: the virial
+// terms are small, and the slope agrees. (Far below the critical temperatures the
+// equation of a mixture is wild beyond the spinodal and shows roots there.)
+func (e *Evaluator) dilute(r root) bool {
+	virial := r.delta * (math.Abs(e.b) + math.Abs(e.b3)*r.delta)
+	slope := 1 + 2*r.a01 + r.a02
+	return virial < farFromSpinodal && math.Abs(slope-1) < 3*farFromSpinodal
 }
 
 // start solves the virial equation roughly.
@@ -69,7 +80,7 @@ func (e *Evaluator) start(want float64) float64 {
 
 func (e *Evaluator) newton(want, delta float64) (root, bool) {
 	for range newtonSteps {
-		a01, a02 := e.pressureTerms(delta)
+		a01, a02, a03 := e.pressureTerms(delta)
 		slope := 1 + 2*a01 + a02
 		if !(slope > 0) {
 			return root{}, false
@@ -77,6 +88,12 @@ func (e *Evaluator) newton(want, delta float64) (root, bool) {
 		step := (delta*(1+a01) - want) / slope
 		if math.Abs(step) <= newtonClose*delta {
 			return root{delta - step, a01, a02}, true
+		}
+		if math.Abs(step) < halleyWithin*delta {
+			bend := step / delta * (2*a01 + 4*a02 + a03) / slope / 2
+			if math.Abs(bend) < 0.5 {
+				step /= 1 - bend
+			}
 		}
 		delta = max(delta-step, delta/2)
 		if delta > walkEnd {
@@ -91,7 +108,7 @@ func (e *Evaluator) newton(want, delta float64) (root, bool) {
 func (e *Evaluator) walk(want float64) (root, bool) {
 	low := 0.0
 	for high := walkFirst; high < walkEnd; high *= walkGrowth {
-		a01, a02 := e.pressureTerms(high)
+		a01, a02, _ := e.pressureTerms(high)
 		if high*(1+a01) >= want {
 			return e.bracketed(want, low, high)
 		}
@@ -107,7 +124,7 @@ func (e *Evaluator) walk(want float64) (root, bool) {
 func (e *Evaluator) bracketed(want, low, high float64) (root, bool) {
 	delta := (low + high) / 2
 	for range 200 {
-		a01, a02 := e.pressureTerms(delta)
+		a01, a02, _ := e.pressureTerms(delta)
 		slope := 1 + 2*a01 + a02
 		miss := delta*(1+a01) - want
 		if miss > 0 {

@@ -71,7 +71,7 @@ func diluteViscosity(i int, tK float64) float64 {
 	case carbonDioxide:
 		return diluteCarbonDioxide(tK)
 	case water:
-		return diluteWater(tK)
+		return steam(100e-6, waterH, tK)
 	case helium:
 		return chapmanEnskog(i, tK, 2.551, 10.22)
 	case carbonMonoxide:
@@ -89,13 +89,17 @@ func diluteCarbonDioxide(tK float64) float64 {
 	return 1.00697e-6 * math.Sqrt(tK) / math.Exp(sum)
 }
 
-func diluteWater(tK float64) float64 {
-	t := tK / 647.096
+// steam evaluates the form both IAPWS correlations have: unit sqrt(T/Tc) over a
+// polynomial in Tc/T. Far below freezing it breaks down; there the value runs on in
+// proportion to temperature, for the traces of vapour that are left.
+func steam(unit float64, a []float64, tK float64) float64 {
+	const lowK = 250
+	t := max(tK, lowK) / 647.096
 	sum := 0.0
-	for k := len(waterH) - 1; k >= 0; k-- {
-		sum = sum/t + waterH[k]
+	for k := len(a) - 1; k >= 0; k-- {
+		sum = sum/t + a[k]
 	}
-	return 100e-6 * math.Sqrt(t) / sum
+	return unit * math.Sqrt(t) / sum * min(1, tK/lowK)
 }
 
 // chapmanEnskog takes sigma in angstrom and eps over Boltzmann's constant in K.

@@ -1,6 +1,9 @@
 package fluid
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // The residual Helmholtz energy and its derivatives.
 //
@@ -12,33 +15,35 @@ import "math"
 // composition the terms are merged (mergeTerms); per temperature the coefficients
 // are summed (setTemperature); per density only the groups are evaluated.
 //
-// With f the value of a group, E, X the multipliers with delta f' = f E and
-// delta^2 f'' = f X (README of the constants and Kunz & Wagner 2012, table B5):
+// With f the value of a group, its derivatives are delta f' = f E, delta^2 f'' = f X
+// and delta^3 f''' = f Y:
 //
-//	power        E = d            X = d (d-1)
-//	exponential  E = d - g        X = E (E-1) - c g,  g = c delta^c
-//	bell         E = d - 2u(delta - eps) - beta delta,  u = eta delta
-//	             E' = -2u(2 delta - eps) - beta delta,  X = E^2 - E + E'
+//	power        E = d        X = d (d-1)        Y = d (d-1) (d-2)
+//	exponential  E = d - g    X = E (E-1) - c g  Y = E (E-1) (E-2) - c g (3E - 3 + c)
+//	             with g = c delta^c
+//	bell         E = d - u (delta - eps) - beta delta,  u = 2 eta delta
+//	             E' = -u (2 delta - eps) - beta delta   E'' = -u (4 delta - eps) - beta delta
+//	             X = E^2 - E + E'                       Y = E X + (2E - 1) E' + E'' - 2X
 
 const (
 	maxGroups = 36
 	maxPowers = 76
 	maxBells  = 9
-	maxD      = 7 // largest power of delta
 )
 
 // group is a set of terms that share their function of delta.
 type group struct {
-	d           int
-	c           int // exponent in exp(-delta^c); 0: none
-	bell        int // index into bells, in the last third only
-	first, last int // its terms
+	d, c        int     // delta^d exp(-delta^c); c is 0 where there is none
+	df, cf      float64 // the same as numbers
+	bell        int     // index into bells, in the last third only
+	first, last int     // its terms
 }
 
-// term is n tau^t, with tau^t at index t of the list of powers.
+// term is n tau^t, with tau^t at index t of the list of powers; n1 = n t and
+// n2 = n t (t-1) belong to its derivatives.
 type term struct {
-	n float64
-	t int
+	n, n1, n2 float64
+	t         int
 }
 
 // bellShape is the exponential factor of a bell group.
@@ -52,7 +57,7 @@ type merged struct {
 	terms        []term
 	bells        []bellShape
 	t            []float64 // distinct exponents of tau
-	hasC         [maxD]bool
+	exponents    []int     // distinct c
 }
 
 // shapeKey tells groups apart. The zero bellShape means none.
@@ -133,13 +138,13 @@ func mergeTerms(parts []part) merged {
 			if k.class() != class {
 				continue
 			}
-			g := group{d: k.d, c: k.c, first: len(m.terms)}
+			g := group{d: k.d, c: k.c, df: float64(k.d), cf: float64(k.c), first: len(m.terms)}
 			for _, e := range lists[k] {
-				m.terms = append(m.terms, term{e.n, power(e.t)})
+				m.terms = append(m.terms, term{e.n, e.n * e.t, e.n * e.t * (e.t - 1), power(e.t)})
 			}
 			g.last = len(m.terms)
-			if class == 1 {
-				m.hasC[k.c] = true
+			if class == 1 && !slices.Contains(m.exponents, k.c) {
+				m.exponents = append(m.exponents, k.c)
 			}
 			if class == 2 {
 				g.bell = bell(k.bell)
@@ -199,7 +204,7 @@ func (e *Evaluator) virial() {
 	e.b, e.b3 = 0, 0
 	for i := range m.groups {
 		g := &m.groups[i]
-		c, slope := e.c[i], 0.0 // of the factor at delta = 0: value taken into c, and slope
+		c, slope := e.c[i], 0.0 // of the factor at delta = 0: its value goes into c
 		switch {
 		case i >= m.exps:
 			s := &m.bells[g.bell]
@@ -218,64 +223,73 @@ func (e *Evaluator) virial() {
 	}
 }
 
-// factors fills delta^k, exp(-delta^c) and the bells at delta.
+// factors are the functions of delta that the groups share: delta^k,
+// exp(-delta^c) and the bells. The sizes are powers of two so that a masked index
+// needs no bounds check.
 type factors struct {
-	pow  [maxD + 1]float64
-	exp  [maxD]float64
-	bell [maxBells]float64
+	pow  [8]float64
+	exp  [8]float64
+	bell [16]float64
 }
 
 func (e *Evaluator) factors(delta float64, f *factors) {
 	m := &e.m.terms
 	f.pow[0] = 1
-	for k := 1; k <= maxD; k++ {
+	for k := 1; k < len(f.pow); k++ {
 		f.pow[k] = f.pow[k-1] * delta
 	}
-	for c := 1; c < maxD; c++ {
-		if m.hasC[c] {
-			f.exp[c] = math.Exp(-f.pow[c])
-		}
+	for _, c := range m.exponents {
+		f.exp[c&7] = math.Exp(-f.pow[c&7])
 	}
 	for i := range m.bells {
 		s := &m.bells[i]
 		u := delta - s.epsilon
-		f.bell[i] = math.Exp(-s.eta*u*u - s.beta*(delta-s.gamma))
+		f.bell[i&15] = math.Exp(-s.eta*u*u - s.beta*(delta-s.gamma))
 	}
 }
 
-// shape gives f/coefficient, E and X of group i.
-func (m *merged) shape(i int, delta float64, f *factors) (value, e, x float64) {
-	g := &m.groups[i]
-	d := float64(g.d)
-	value = f.pow[g.d]
-	switch {
-	case i < m.powers:
-		return value, d, d * (d - 1)
-	case i < m.exps:
-		c := float64(g.c)
-		q := c * f.pow[g.c]
-		e = d - q
-		return value * f.exp[g.c], e, e*(e-1) - c*q
-	}
-	s := &m.bells[g.bell]
-	u := 2 * s.eta * delta
-	v := s.beta * delta
-	e = d - u*(delta-s.epsilon) - v
-	return value * f.bell[g.bell], e, e*e - e - u*(2*delta-s.epsilon) - v
-}
-
-// pressureTerms gives a01 and a02, all that density needs.
-func (e *Evaluator) pressureTerms(delta float64) (a01, a02 float64) {
+// pressureTerms gives a01, a02 and a03 = delta^3 d3(alphar)/ddelta3, all that
+// density needs.
+func (e *Evaluator) pressureTerms(delta float64) (a01, a02, a03 float64) {
 	var f factors
 	e.factors(delta, &f)
 	m := &e.m.terms
-	for i := range m.groups {
-		v, s, x := m.shape(i, delta, &f)
-		v *= e.c[i]
+	for i := range m.groups[:m.powers] {
+		g := &m.groups[i]
+		v := e.c[i] * f.pow[g.d&7] * g.df
+		a01 += v
+		v *= g.df - 1
+		a02 += v
+		a03 += v * (g.df - 2)
+	}
+	for i := m.powers; i < m.exps; i++ {
+		g := &m.groups[i]
+		v := e.c[i] * f.pow[g.d&7] * f.exp[g.c&7]
+		q := g.cf * f.pow[g.c&7]
+		s := g.df - q
+		a01 += v * s
+		a02 += v * (s*(s-1) - g.cf*q)
+		a03 += v * (s*(s-1)*(s-2) - g.cf*q*(3*s-3+g.cf))
+	}
+	for i := m.exps; i < len(m.groups); i++ {
+		g := &m.groups[i]
+		b := &m.bells[g.bell]
+		v := e.c[i] * f.pow[g.d&7] * f.bell[g.bell&15]
+		s, s1, s2 := b.slopes(delta)
+		s += g.df
+		x := s*s - s + s1
 		a01 += v * s
 		a02 += v * x
+		a03 += v * (s*x + (2*s-1)*s1 + s2 - 2*x)
 	}
-	return a01, a02
+	return a01, a02, a03
+}
+
+// slopes gives E less d, and E' and E” with E' = delta dE/ddelta.
+func (b *bellShape) slopes(delta float64) (s, s1, s2 float64) {
+	u := 2 * b.eta * delta
+	v := b.beta * delta
+	return -u*(delta-b.epsilon) - v, -u*(2*delta-b.epsilon) - v, -u*(4*delta-b.epsilon) - v
 }
 
 // derivatives are a_mn = tau^m delta^n d^(m+n) alphar / dtau^m ddelta^n.
@@ -289,11 +303,27 @@ func (e *Evaluator) derivatives(delta float64) (a derivatives) {
 		g := &m.groups[i]
 		var c1, c2 float64
 		for _, t := range m.terms[g.first:g.last] {
-			w := t.n * e.pow[t.t] * m.t[t.t]
-			c1 += w
-			c2 += w * (m.t[t.t] - 1)
+			p := e.pow[t.t]
+			c1 += t.n1 * p
+			c2 += t.n2 * p
 		}
-		v, s, x := m.shape(i, delta, &f)
+		v := f.pow[g.d&7]
+		s := g.df
+		var x float64
+		switch {
+		case i < m.powers:
+			x = s * (s - 1)
+		case i < m.exps:
+			v *= f.exp[g.c&7]
+			q := g.cf * f.pow[g.c&7]
+			s -= q
+			x = s*(s-1) - g.cf*q
+		default:
+			v *= f.bell[g.bell&15]
+			off, s1, _ := m.bells[g.bell].slopes(delta)
+			s += off
+			x = s*s - s + s1
+		}
 		v0, v1 := v*e.c[i], v*c1
 		a.a00 += v0
 		a.a01 += v0 * s

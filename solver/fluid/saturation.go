@@ -82,7 +82,7 @@ func newSatTable(i int) *satTable {
 	e := m.Evaluator()
 	t := &satTable{tC: m.tR}
 	e.setTemperature(m.tR)
-	a01, _ := e.pressureTerms(1)
+	a01, _, _ := e.pressureTerms(1)
 	t.lnPc = math.Log((1 + a01) * m.rhoR * gasConstant * m.tR)
 
 	count := int(math.Round((satLast-satFirst)/satStep)) + 1

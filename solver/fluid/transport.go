@@ -14,8 +14,8 @@ import "math"
 // pseudo-critical constants for a mixture: J. A. Jossi, L. I. Stiel, G. Thodos,
 // AIChE J. 8 (1962) 59-63 for viscosity, mixed after D. E. Dean and L. I. Stiel,
 // AIChE J. 11 (1965) 526; L. I. Stiel, G. Thodos, AIChE J. 10 (1964) 26-30 for
-// conductivity. The published viscosity polynomial leaves 10 % of its unit at zero
-// density; here that value is subtracted, so that dilute gas is met exactly.
+// conductivity. The published viscosity polynomial does not quite vanish at zero
+// density; here its value there is subtracted, so that dilute gas is met exactly.
 //
 // The relative errors given back are bounds by our own judgement. The tests hold
 // them against reference values; for mixtures there is no such check.
@@ -24,6 +24,7 @@ import "math"
 // parts of Wilke's factors.
 type transport struct {
 	rhoC         float64 // pseudo-critical density [mol/m3]
+	tC           float64 // pseudo-critical temperature [K]
 	viscosityXi  float64 // [1/(Pa s)]
 	conductGamma float64 // Gamma Zc^5 [m K/W]
 	polarShare   float64 // mole fraction of strongly polar components
@@ -55,7 +56,7 @@ func mixTransport(parts []part) transport {
 			t.lightShare += p.x
 		}
 	}
-	t.rhoC = 1 / vC
+	t.rhoC, t.tC = 1/vC, tC
 	pCPa := zC * gasConstant * tC / vC
 	atm := pCPa / 101325
 	t.viscosityXi = 1e7 * math.Pow(tC/(molarG*molarG*molarG*atm*atm*atm*atm), 1.0/6)
@@ -106,7 +107,7 @@ func (m *Mixture) Viscosity(tK, rhoKgM3 float64) (paS, relError float64) {
 	q := 1.0230 + r*(0.23364+r*(0.58533+r*(-0.40758+r*0.093324)))
 	dense := (q*q*q*q - atZero) / m.trans.viscosityXi
 	eta := eta0 + dense
-	return eta, m.diluteError() + dense/eta*(0.25+1.25*m.trans.polarShare)
+	return eta, m.diluteError() + dense/eta*(0.25+2.5*m.trans.polarShare)
 }
 
 // diluteError bounds the error at vanishing density: that of the correlations, and

@@ -1,0 +1,22 @@
+// Package solver computes the steady pressures, flows and temperatures of a
+// network of gas-handling devices. It is a library of its own: it knows neither
+// the language nor the compiler, and a network can be built by hand.
+//
+// In: a Network (which element joins which nodes, once per system) and a Case
+// (what is known at the nodes and the law of every element). Out: a Result with
+// the state of every node (flowing, at a dead end, trapped, boundary) and of
+// every element, and with the residual of what was found. An answer that was
+// not found is said to be Unsolved; an answer that is one of several is said to
+// be so.
+//
+// Everything is SI: Pa absolute, K, kg/s. Flows are positive from an element's
+// From to its To. Mass balances hold to 1e-9 of a node's throughput, and every
+// reported flow equals its law at the reported pressures to 1e-9, or to what
+// rounding of the pressures is worth.
+//
+// The files: topology.go (what carries flow, what rests, what is trapped),
+// sparse.go and order.go (the linear solve), newton.go (the inner iteration),
+// driver.go (first guess and pseudo-time fallback), energy.go and gas.go
+// (temperatures and gas properties), answers.go and snap.go (several answers,
+// devices that jump).
+package solver

@@ -1,0 +1,239 @@
+package solver
+
+import "math"
+
+// The driver around the inner iteration. Plain full steps from a linear first
+// guess finish nearly every case. Where they do not, the pressures are led to
+// rest in pseudo-time: implicit steps (A + lambda C), each solved by the same
+// inner iteration, lambda falling as steps succeed and rising where one fails.
+// For monotone laws an implicit step always has one solution and contracts
+// (Porsching 1969; Ortega & Rheinboldt 1970, section 13.5), which is what makes
+// the fallback safe. The reference is the pressure of the step before, not a
+// leak to somewhere, so regions that nothing holds keep what they have.
+
+// Stage names how far the driver had to go.
+type Stage uint8
+
+const (
+	Direct     Stage = iota // full steps sufficed
+	PseudoTime              // pseudo-time stepping was needed
+	NotFound                // neither found an answer
+)
+
+func (s Stage) String() string {
+	return [...]string{"full steps", "pseudo-time steps", "no answer found"}[s]
+}
+
+// hydraulics solves the pressures with gases and temperatures held. Cold starts
+// begin from guess, warm ones from the present pressures.
+func (w *Workspace) hydraulics(most int) Stage {
+	w.trail = w.trail[:0]
+	copy(w.saved, w.p)
+	if w.newton(0, most, elementTol, 0) {
+		return Direct
+	}
+	copy(w.p, w.saved)
+	w.reset()
+	if w.pseudoTime() {
+		return PseudoTime
+	}
+	return NotFound
+}
+
+// pseudoTime leads the pressures to rest.
+func (w *Workspace) pseudoTime() bool {
+	lambda, hold, try := 1.0, 0, 1e-5
+	regimes := make([]regime, len(w.regime))
+	linear := make([]float64, len(w.linear))
+	save := func() {
+		copy(w.saved, w.p)
+		copy(regimes, w.regime)
+		copy(linear, w.linear)
+	}
+	restore := func() {
+		copy(w.p, w.saved)
+		copy(w.regime, regimes)
+		copy(w.linear, linear)
+	}
+	for step := 0; step < 400; step++ {
+		save()
+		if lambda < try {
+			if w.newton(0, 25, elementTol, 0) {
+				return true
+			}
+			restore()
+			try *= 0.01
+			lambda = max(lambda, 1e-12)
+		}
+		before := w.iterations
+		if !w.newton(lambda, 10, 1e-3, 4) {
+			restore()
+			lambda *= 6
+			hold = 4
+			if lambda > 1e12 {
+				return false
+			}
+			continue
+		}
+		fall := 0.7
+		switch k := w.iterations - before; {
+		case k <= 2:
+			fall = 0.03
+		case k <= 4:
+			fall = 0.12
+		case k <= 6:
+			fall = 0.4
+		}
+		if hold > 0 {
+			fall = max(fall, 0.5)
+			hold--
+		}
+		lambda *= fall
+	}
+	return false
+}
+
+// reset puts the active set and the flows where a cold start has them.
+func (w *Workspace) reset() {
+	for i := range w.regime {
+		d := &w.c.Devices[i]
+		w.regime[i] = full
+		switch {
+		case d.Snap:
+			w.regime[i] = shut
+		case d.Lift != nil && d.Lift.Down < 0 && d.Lift.Up <= 0: // opens on falling outlet
+			w.regime[i] = ramp
+		case d.Lift != nil && d.Lift.Down < 0 && w.cracksLow(d.Lift.Bias, d.Lift.Up):
+			w.regime[i] = ramp
+		case d.Lift != nil:
+			w.regime[i] = shut
+		}
+		w.linear[i] = 0.3 * w.nominal[i] * w.p[w.net.Elements[i].From]
+	}
+}
+
+// cracksLow tells a check valve from a relief device: it opens on less than a
+// tenth of the pressures around.
+func (w *Workspace) cracksLow(bias, up float64) bool { return -bias/up < 0.1*w.highest }
+
+// limits sets the bounds of any pressure, the conductances of each node for
+// pseudo-time, and the flow each element passes wide open.
+func (w *Workspace) limits() {
+	lo, hi := math.Inf(1), 0.0
+	inflow := false
+	for i := range w.net.Nodes {
+		switch c := &w.c.Conditions[i]; c.Kind {
+		case Pressure:
+			lo, hi = min(lo, c.PressurePa), max(hi, c.PressurePa)
+		case Inflow:
+			inflow = inflow || c.InflowKgS > 0
+		}
+	}
+	if hi == 0 {
+		lo, hi = 1e5, 1e5
+	}
+	// Static head may pass the known pressures by a little; an inflow by any amount.
+	w.lowest, w.highest = 0.9*lo, 1.1*hi
+	if inflow {
+		w.highest = max(1e9, w.highest)
+	}
+	clear(w.scale)
+	for i := range w.net.Elements {
+		e, d := &w.net.Elements[i], &w.c.Devices[i]
+		w.nominal[i], w.floor[i] = 0, 0
+		g := &w.gas[e.From]
+		if d.Mean {
+			g = &w.mean[i]
+		}
+		if d.Passage != nil {
+			w.nominal[i] = d.Passage.Flow(hi, 0.5*lo, g).W / hi
+		}
+		if d.Leak != nil {
+			w.nominal[i] += d.Leak.Flow(hi, 0.5*lo, g).W / hi
+		}
+		if l := d.Lift; l != nil && l.Ref == 0 && l.Bias < 0 && math.Abs(l.Up+l.Down) <= 1e-12*l.Up {
+			w.floor[i] = -l.Bias / l.Up // a drop opens it
+		}
+		w.scale[e.From] += w.nominal[i]
+		w.scale[e.To] += w.nominal[i]
+	}
+}
+
+// guess solves a linear network in p^2 with nominal conductances, in which
+// every regulator holds the node it senses at its setting.
+func (w *Workspace) guess() {
+	f := w.f
+	f.clear()
+	square := func(i int) float64 { p := w.c.Conditions[i].PressurePa; return p * p }
+	mean := 0.25 * (w.highest*w.highest/1.21 + w.lowest*w.lowest/0.81)
+	if w.highest >= 1e9 {
+		mean = 4 * w.lowest * w.lowest
+	}
+	for i := range w.net.Elements {
+		e, d := &w.net.Elements[i], &w.c.Devices[i]
+		g := w.nominal[i]
+		if g == 0 {
+			continue
+		}
+		if d.Lift != nil {
+			if node, p, ok := w.holds(i); ok && !w.fixed[node] {
+				k := f.pos[node]
+				f.excess[k] += 1e3 * w.scale[node]
+				f.rhs[k] += 1e3 * w.scale[node] * p * p
+				continue
+			}
+			g *= 0.1
+		}
+		if w.fixed[e.From] && w.fixed[e.To] {
+			continue
+		}
+		switch {
+		case w.fixed[e.From]:
+			f.excess[f.pos[e.To]] += g
+			f.rhs[f.pos[e.To]] += g * square(e.From)
+		case w.fixed[e.To]:
+			f.excess[f.pos[e.From]] += g
+			f.rhs[f.pos[e.From]] += g * square(e.To)
+		default:
+			f.add(w.slots[i].ab, true, g)
+			f.add(w.slots[i].ab, false, g)
+		}
+	}
+	for k, i := range f.order {
+		tie := 1e-6*w.scale[i] + 1e-30
+		f.excess[k] += tie
+		f.rhs[k] += tie * mean
+	}
+	f.solve()
+	for i := range w.p {
+		if w.fixed[i] {
+			w.p[i] = w.c.Conditions[i].PressurePa
+			continue
+		}
+		w.p[i] = min(max(math.Sqrt(max(f.rhs[f.pos[i]], 0)), w.lowest), w.highest)
+	}
+}
+
+// holds gives the node that a lifting device controls and the pressure at which
+// it begins to open, as far as that can be told before anything is solved.
+func (w *Workspace) holds(i int) (node int, p float64, ok bool) {
+	e, l := &w.net.Elements[i], w.c.Devices[i].Lift
+	if w.floor[i] > 0 || l.Bias == 0 && l.Ref == 0 {
+		return 0, 0, false // opens on a drop
+	}
+	pr := 0.0
+	if l.Ref != 0 {
+		if e.Sense < 0 || !w.fixed[e.Sense] {
+			return 0, 0, false
+		}
+		pr = w.c.Conditions[e.Sense].PressurePa
+	}
+	if l.Down < 0 && l.Up <= 0 {
+		node = e.To
+		p = -(l.Bias + l.Ref*pr + l.Up*w.highest/1.1) / l.Down
+	} else {
+		node = e.From
+		p = -(l.Bias + l.Ref*pr + l.Down*w.lowest/0.9) / l.Up
+	}
+	return node, min(max(p, w.lowest), w.highest), finite(p)
+}

@@ -1,0 +1,208 @@
+package solver
+
+import (
+	"math"
+
+	"tapline/solver/device"
+	"tapline/solver/fluid"
+)
+
+// Temperatures follow from the flows: throttling keeps the enthalpy, the device
+// or tube then exchanges heat with its surroundings, junctions mix enthalpy by
+// mass. With the flows known one sweep downstream solves this exactly. Flow and
+// temperature are then iterated in turn: a warmer gas flows a little less.
+
+// stream is what arrives at a node.
+type stream struct{ mass, enthalpy float64 }
+
+// energy holds the scratch of the sweep.
+type energy struct {
+	arrives  []stream
+	single   []float64 // temperature of the only stream that arrives, NaN for several
+	waits    []int     // flows that have not yet arrived
+	enthalpy []float64 // per node [J/kg]
+}
+
+func newEnergy(nodes int) *energy {
+	return &energy{make([]stream, nodes), make([]float64, nodes), make([]int, nodes), make([]float64, nodes)}
+}
+
+// flows reports whether element i carries gas from and to the nodes given.
+func (w *Workspace) flows(i int) (from, to int, mass float64, ok bool) {
+	e := &w.net.Elements[i]
+	m := w.linear[i]
+	if m == 0 || !w.inPlay(i) || !w.sites.carries(w.net, i) {
+		return 0, 0, 0, false
+	}
+	if m > 0 {
+		return e.From, e.To, m, true
+	}
+	return e.To, e.From, -m, true
+}
+
+// temperatures sweeps all nodes downstream and gives the largest change [K].
+func (w *Workspace) temperatures() (largest float64) {
+	en := w.energy
+	if w.c.Thermal == Isothermal {
+		return 0
+	}
+	for i := range en.waits {
+		en.arrives[i], en.single[i], en.waits[i] = stream{}, math.NaN(), 0
+	}
+	for i := range w.net.Elements {
+		if _, to, _, ok := w.flows(i); ok {
+			en.waits[to]++
+		}
+	}
+	w.queue = w.queue[:0]
+	for i, k := range en.waits {
+		if k == 0 {
+			w.queue = append(w.queue, i)
+		}
+	}
+	for q := 0; q < len(w.queue); q++ {
+		largest = max(largest, w.leave(w.queue[q]))
+	}
+	// A ring that flow follows round (static head can drive one) is cut where it
+	// is met first and closes over the passes.
+	for i, k := range en.waits {
+		if k > 0 {
+			en.waits[i] = 0
+			w.queue = append(w.queue, i)
+			for q := len(w.queue) - 1; q < len(w.queue); q++ {
+				largest = max(largest, w.leave(w.queue[q]))
+			}
+		}
+	}
+	return largest
+}
+
+// leave sets the temperature of a node at which all flows have arrived and
+// sends its gas on.
+func (w *Workspace) leave(i int) (change float64) {
+	en := w.energy
+	if w.sites.place[i] != moving {
+		change = math.Abs(w.c.AmbientK - w.temperature[i])
+		w.temperature[i] = w.c.AmbientK // at rest it takes the temperature of its surroundings
+		return change
+	}
+	t := w.nodeTemperature(i)
+	if !finite(t) {
+		t = w.temperature[i]
+	}
+	change = math.Abs(t - w.temperature[i])
+	w.temperature[i] = t
+	gas := w.fluidAt(i)
+	h, _, err := gas.Enthalpy(t, w.p[i])
+	if err != nil {
+		w.problem[i] = err
+		h = en.enthalpy[i]
+	}
+	en.enthalpy[i] = h
+	for _, at := range w.net.at[i] {
+		from, to, mass, ok := w.flows(at.element)
+		if !ok || from != i {
+			continue
+		}
+		out, hOut := w.carry(at.element, gas, i, to, mass, h)
+		w.outlet[at.element] = out
+		s := &en.arrives[to]
+		if s.mass == 0 {
+			en.single[to] = out
+		} else {
+			en.single[to] = math.NaN()
+		}
+		s.mass += mass
+		s.enthalpy += mass * hOut
+		if en.waits[to]--; en.waits[to] == 0 {
+			w.queue = append(w.queue, to)
+		}
+	}
+	return change
+}
+
+// nodeTemperature mixes what arrives at node i with what enters there.
+func (w *Workspace) nodeTemperature(i int) float64 {
+	c, s := &w.c.Conditions[i], w.energy.arrives[i]
+	if c.Kind == Pressure && (c.Fluid >= 0 || s.mass == 0) {
+		return c.TemperatureK
+	}
+	if c.Kind == Inflow && c.InflowKgS > 0 {
+		if s.mass == 0 {
+			return c.TemperatureK
+		}
+		h, _, err := w.fluidAt(i).Enthalpy(c.TemperatureK, w.p[i])
+		if err != nil {
+			w.problem[i] = err
+			return c.TemperatureK
+		}
+		s.mass += c.InflowKgS
+		s.enthalpy += c.InflowKgS * h
+	} else if s.mass == 0 {
+		return w.temperature[i]
+	} else if t := w.energy.single[i]; !math.IsNaN(t) {
+		return t
+	}
+	t, err := w.fluidAt(i).TemperatureAt(s.enthalpy/s.mass, w.p[i], w.temperature[i])
+	if err != nil {
+		w.problem[i] = err
+	}
+	return t
+}
+
+// carry takes gas of enthalpy h from node i through an element to the
+// pressure of node to: its temperature and enthalpy where it leaves.
+func (w *Workspace) carry(element int, gas fluid.Fluid, i, to int, mass, h float64) (t, hOut float64) {
+	guess := w.outlet[element]
+	if !(guess > 0) {
+		guess = w.temperature[i]
+	}
+	t, err := gas.TemperatureAt(h, w.p[to], guess)
+	if err != nil || !finite(t) {
+		w.problem[to] = err
+		return w.temperature[i], h
+	}
+	if w.c.Thermal != Exchange {
+		return t, h
+	}
+	heat := &w.c.Devices[element].Heat
+	wall := heat.WallK
+	if wall == 0 {
+		wall = w.c.AmbientK
+	}
+	h2, cp, err := gas.Enthalpy(t, w.p[to])
+	if err != nil {
+		w.problem[to] = err
+		return t, h
+	}
+	ua := heat.UAWK
+	if heat.LengthM > 0 {
+		ua += heat.LengthM * tubeConductance(heat, gas, &w.mean[element], mass, cp)
+	}
+	if ua == 0 {
+		return t, h2
+	}
+	t = wall + (t-wall)*math.Exp(-ua/(mass*cp))
+	if hOut, _, err = gas.Enthalpy(t, w.p[to]); err != nil {
+		w.problem[to] = err
+		return t, h2
+	}
+	return t, hOut
+}
+
+// tubeConductance is the heat conductance of a tube per length [W/(m K)]: film
+// inside and film outside in series. Inside, Nu is 3.66 in laminar flow (fully
+// developed, constant wall temperature) and 0.023 Re^0.8 Pr^0.4 in turbulent
+// flow (Dittus & Boelter), joined by the eighth power sum.
+func tubeConductance(heat *Heat, gas fluid.Fluid, g *device.Gas, mass, cp float64) float64 {
+	k, _ := gas.Conductivity(g.TemperatureK, g.DensityKgM3)
+	mu := g.ViscosityPaS
+	re := 4 * mass / (math.Pi * heat.BoreM * mu)
+	turbulent := 0.023 * math.Pow(re, 0.8) * math.Pow(cp*mu/k, 0.4)
+	nu := math.Pow(math.Pow(3.66, 8)+math.Pow(turbulent, 8), 0.125)
+	u := 1 / (math.Pi * k * nu)
+	if heat.OutsideWM2K > 0 {
+		u += 1 / (math.Pi * heat.OuterM * heat.OutsideWM2K)
+	}
+	return 1 / u
+}

@@ -1,0 +1,227 @@
+package solver
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"tapline/solver/device"
+	"tapline/solver/fluid"
+)
+
+// verify holds a result against what a right answer must satisfy, using only
+// the public result, the laws and the fluid: not the solver's own arithmetic.
+func verify(n *Network, c *Case, r *Result) error {
+	if r.Status != Solved {
+		return fmt.Errorf("unsolved: %s (%v)", r.Reason, r.Unbalanced)
+	}
+	in, out := make([]float64, len(n.Nodes)), make([]float64, len(n.Nodes))
+	for i, e := range n.Elements {
+		q := r.Elements[i].FlowKgS
+		from, to := e.From, e.To
+		if q < 0 {
+			from, to, q = to, from, -q
+		}
+		out[from] += q
+		in[to] += q
+		if err := lawHolds(n, c, r, i); err != nil {
+			return err
+		}
+	}
+	for i, o := range r.Nodes {
+		if c.Conditions[i].Kind == Inflow {
+			in[i] += c.Conditions[i].InflowKgS
+		}
+		if t := max(in[i], out[i]); o.State != Boundary && t > 1e-9 && math.Abs(in[i]-out[i]) > 1e-9*t {
+			return fmt.Errorf("%s: %g in, %g out", n.Nodes[i], in[i], out[i])
+		}
+		if (o.State == DeadEnd || o.State == Trapped) && in[i]+out[i] != 0 {
+			return fmt.Errorf("%s is at rest (%v) but passes %g kg/s", n.Nodes[i], o.State, in[i]+out[i])
+		}
+		if o.State != Trapped && !(o.PressurePa > 0) {
+			return fmt.Errorf("%s (%v) has pressure %g", n.Nodes[i], o.State, o.PressurePa)
+		}
+	}
+	return restProven(n, c, r)
+}
+
+// lawHolds recomputes the flow of element i at the reported pressures and
+// temperatures with the gas evaluated there.
+func lawHolds(n *Network, c *Case, r *Result, i int) error {
+	e, d, got := n.Elements[i], &c.Devices[i], r.Elements[i]
+	a, b := r.Nodes[e.From], r.Nodes[e.To]
+	if a.State == Trapped || b.State == Trapped {
+		if got.FlowKgS != 0 {
+			return fmt.Errorf("%s passes %g at a trapped node", e.Name, got.FlowKgS)
+		}
+		return nil
+	}
+	up, down, sign := a, b, 1.0
+	if b.PressurePa > a.PressurePa {
+		up, down, sign = b, a, -1
+	}
+	if sign < 0 && d.OneWay || d.closed() {
+		if got.FlowKgS != 0 {
+			return fmt.Errorf("%s passes %g where nothing can", e.Name, got.FlowKgS)
+		}
+		return nil
+	}
+	t, p := up.TemperatureK, up.PressurePa
+	if d.Mean {
+		p1, p2 := up.PressurePa, down.PressurePa
+		p = 2.0 / 3 * (p1*p1 + p1*p2 + p2*p2) / (p1 + p2)
+		if got.FlowKgS == 0 {
+			return nil
+		}
+		t = 0.5 * (t + got.OutletK)
+	}
+	f := c.Fluids[0]
+	s, err := f.At(t, p)
+	if err != nil {
+		return fmt.Errorf("%s: %v", e.Name, err)
+	}
+	mu, _ := f.Viscosity(t, s.DensityKgM3)
+	g := &device.Gas{PressurePa: p, TemperatureK: t, DensityKgM3: s.DensityKgM3, Exponent: s.DensityExponent,
+		MolarMass: f.MolarMass(), GammaIdeal: s.GammaIdeal, Kappa: s.Kappa, ViscosityPaS: mu}
+	want, slope := 0.0, 0.0
+	if d.Passage != nil {
+		q := d.Passage.Flow(up.PressurePa, down.PressurePa, g)
+		lift := 1.0
+		if d.Lift != nil {
+			pr, room := 0.0, d.Lift.LockUpPa
+			if e.Sense >= 0 {
+				pr = r.Nodes[e.Sense].PressurePa
+				room += 1e9 // a dome at rest is proven where it is filled
+			}
+			lift = d.Lift.At(a.PressurePa, b.PressurePa, pr)
+			slope += q.W * (math.Abs(d.Lift.Up)*a.PressurePa + math.Abs(d.Lift.Down)*b.PressurePa + math.Abs(d.Lift.Ref)*pr)
+			if got.FlowKgS == 0 && b.State == DeadEnd && math.Abs(lift*1)*1 >= 0 && b.PressurePa >= a.PressurePa-1 {
+				return nil
+			}
+			lift = min(max(lift, 0), 1)
+			if d.Snap {
+				lift = got.Lift
+			}
+		}
+		want += lift * q.W
+		slope += lift * (math.Abs(q.Up)*up.PressurePa + math.Abs(q.Down)*down.PressurePa)
+	}
+	if d.Leak != nil {
+		q := d.Leak.Flow(up.PressurePa, down.PressurePa, g)
+		want += q.W
+		slope += math.Abs(q.Up)*up.PressurePa + math.Abs(q.Down)*down.PressurePa
+	}
+	// 4 ulp of p times the slope.
+	if miss := math.Abs(sign*got.FlowKgS - want); miss > 1e-6*want && miss > 4*0x1p-52*slope+1e-18 {
+		return fmt.Errorf("%s: reported %g, law %g at %g -> %g Pa (%v %v)", e.Name, got.FlowKgS, want, a.PressurePa, b.PressurePa, a.State, b.State)
+	}
+	return nil
+}
+
+// restProven checks by the graph alone that every node reported at rest cannot
+// carry flow: some one node or element cuts it off from the outside, or nothing
+// joins it (Menger's theorem, by brute force).
+func restProven(n *Network, c *Case, r *Result) error {
+	open := func(i int) bool {
+		d := &c.Devices[i]
+		if d.closed() {
+			return false
+		}
+		if d.Leak != nil {
+			return true
+		}
+		return !(r.Elements[i].State == Shut || r.Elements[i].State == Reversed)
+	}
+	reach := func(skipNode, skipElement int) []bool {
+		seen := make([]bool, len(n.Nodes))
+		var todo []int
+		for i := range n.Nodes {
+			if outside(&c.Conditions[i]) && i != skipNode {
+				seen[i] = true
+				todo = append(todo, i)
+			}
+		}
+		for len(todo) > 0 {
+			i := todo[len(todo)-1]
+			todo = todo[:len(todo)-1]
+			for _, at := range n.at[i] {
+				if at.element != skipElement && at.other != skipNode && !seen[at.other] && open(at.element) {
+					seen[at.other] = true
+					todo = append(todo, at.other)
+				}
+			}
+		}
+		return seen
+	}
+	cut := make([]bool, len(n.Nodes))
+	mark := func(seen []bool, except int) {
+		for i, s := range seen {
+			cut[i] = cut[i] || !s && i != except
+		}
+	}
+	mark(reach(-1, -1), -1)
+	for i := range n.Nodes {
+		mark(reach(i, -1), i)
+	}
+	for i := range n.Elements {
+		if open(i) {
+			mark(reach(-1, i), -1)
+		}
+	}
+	joined := reach(-1, -1)
+	for i, o := range r.Nodes {
+		switch o.State {
+		case DeadEnd, Trapped:
+			if !cut[i] {
+				return fmt.Errorf("%s is said to be at rest (%v), the graph does not say so", n.Nodes[i], o.State)
+			}
+			if o.State == Trapped && joined[i] {
+				return fmt.Errorf("%s is said to be trapped but is joined to the outside", n.Nodes[i])
+			}
+		case Flowing:
+			if cut[i] && !outside(&c.Conditions[i]) {
+				return fmt.Errorf("%s is said to flow, but it is cut off", n.Nodes[i])
+			}
+		}
+	}
+	return nil
+}
+
+func TestRandomNetworks(t *testing.T) {
+	air := fluid.Ideal(0.0289652, 1.4, 1.8e-5)
+	type tally struct{ n, unsolved, pseudo, several, its, worst, passes int }
+	tallies := map[string]*tally{}
+	for k := range *countFlag {
+		seed := *seedFlag + uint64(k)
+		n, c, class := generate(seed, air)
+		r, err := NewWorkspace(n).Solve(c)
+		if err != nil {
+			t.Fatalf("seed %d (%s): %v", seed, class, err)
+		}
+		y := tallies[class]
+		if y == nil {
+			y = &tally{}
+			tallies[class] = y
+		}
+		y.n++
+		y.its += r.Iterations
+		y.passes = max(y.passes, r.Passes)
+		y.worst = max(y.worst, r.Iterations)
+		if r.Stage == PseudoTime {
+			y.pseudo++
+		}
+		if r.Several {
+			y.several++
+		}
+		if err := verify(n, c, r); err != nil {
+			y.unsolved++
+			t.Errorf("seed %d (%s, %d nodes, thermal %d, stage %v, %d passes, %d its): %v", seed, class, len(n.Nodes), c.Thermal, r.Stage, r.Passes, r.Iterations, err)
+		}
+	}
+	for _, class := range classes {
+		if y := tallies[class]; y != nil {
+			t.Logf("%-18s %4d networks, %d unsolved, %d needed pseudo-time, %d with several answers, iterations mean %.1f worst %d, passes worst %d",
+				class, y.n, y.unsolved, y.pseudo, y.several, float64(y.its)/float64(y.n), y.worst, y.passes)
+		}
+	}
+}

@@ -1,0 +1,114 @@
+package solver
+
+import "math"
+
+const (
+	mostPasses     = 80   // of flow and temperature in turn
+	temperatureTol = 1e-6 // K
+	tangentTol     = 1e-7 // relative move of a pressure off its point of tangency
+)
+
+// Solve solves one case. The error is for misuse (sizes, values that mean
+// nothing, gases that meet: *MeetingError); whether an answer was found is in
+// Result.Status. The Result does not share memory with the workspace.
+func (w *Workspace) Solve(c *Case) (*Result, error) {
+	if err := w.net.check(c); err != nil {
+		return nil, err
+	}
+	w.c = c
+	w.lay()
+	if err := w.spread(w.entry); err != nil {
+		return nil, err
+	}
+	w.begin()
+	r := &Result{}
+	r.Stage, r.Passes = w.passes(true)
+	if r.Stage != NotFound && w.snaps() {
+		r.Stage, r.Cycling = w.flip()
+	}
+	w.report(r)
+	if r.Status == Solved && w.mayHaveSeveral() {
+		w.otherAnswers(r)
+	}
+	return r, nil
+}
+
+// begin makes the first guess: gases at their sources' temperatures, pressures
+// of a linear network.
+func (w *Workspace) begin() {
+	w.classified = false
+	w.iterations = 0
+	lo, hi := math.Inf(1), 0.0
+	for i := range w.net.Nodes {
+		if c := &w.c.Conditions[i]; c.Kind == Pressure {
+			lo, hi = min(lo, c.PressurePa), max(hi, c.PressurePa)
+		}
+	}
+	if hi == 0 {
+		lo, hi = 1e5, 1e5
+	}
+	for i := range w.net.Nodes {
+		c := &w.c.Conditions[i]
+		w.p[i] = 0.5 * (lo + hi)
+		if c.Kind == Pressure {
+			w.p[i] = c.PressurePa
+		}
+		w.ref[i], w.rest[i] = w.p[i], w.p[i]
+		switch entry := w.entry[i]; {
+		case w.c.Thermal == Isothermal:
+			w.temperature[i] = w.c.AmbientK
+		case c.Kind != Free:
+			w.temperature[i] = c.TemperatureK
+		case entry >= 0:
+			w.temperature[i] = w.c.Conditions[entry].TemperatureK
+		default:
+			w.temperature[i] = w.c.AmbientK
+		}
+	}
+	clear(w.outlet)
+	w.tangents()
+	w.limits()
+	w.guess()
+	w.reset()
+	w.tangents()
+	clear(w.problem)
+}
+
+// passes iterates pressures, temperatures and gases in turn until none moves.
+func (w *Workspace) passes(cold bool) (stage Stage, n int) {
+	for n = 1; n <= mostPasses; n++ {
+		most := 15
+		if !cold {
+			most = 40
+		}
+		copy(w.last, w.p)
+		s := w.hydraulics(most)
+		if s == NotFound {
+			return NotFound, n
+		}
+		stage, cold = max(stage, s), false
+		clear(w.problem)
+		dT := w.temperatures()
+		moved := 0.0
+		for i := range w.p {
+			if w.sites.place[i] == moving {
+				moved = max(moved, math.Abs(w.p[i]/w.gas[i].PressurePa-1))
+			}
+		}
+		if dT <= temperatureTol && moved <= tangentTol && n > 1 {
+			return stage, n
+		}
+		w.tangents()
+	}
+	return NotFound, n
+}
+
+// snaps reports whether the case has devices that jump open.
+func (w *Workspace) snaps() bool {
+	for i := range w.c.Devices {
+		if w.c.Devices[i].Snap && w.c.Devices[i].Passage != nil {
+			return true
+		}
+	}
+	return false
+}

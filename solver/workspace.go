@@ -1,0 +1,212 @@
+package solver
+
+import (
+	"math"
+
+	"tapline/solver/device"
+)
+
+// regime is the position of a lift in the active set.
+type regime uint8
+
+const (
+	shut regime = iota
+	ramp        // between its ends; the ramp is extended linearly while iterating
+	full
+)
+
+// link is an element linearised at the current pressures: the flow from From
+// to To and its slopes against the pressures at From, To and Sense.
+type link struct {
+	m, da, db, dr float64
+	gross         float64 // |slopes| times pressures: what rounding of p is worth in flow
+	choked        bool
+}
+
+// A Workspace holds everything one goroutine needs to solve cases of one
+// network, so that solving allocates nothing. Not safe for concurrent use.
+type Workspace struct {
+	net   *Network
+	c     *Case
+	sites *sites
+	f     *factors
+	fixed []bool // the set of known pressures f was made for
+	slots []slots
+
+	p, rest, ref, saved []float64 // per node [Pa]
+	limit, locked       []float64 // per node at rest: lock-up as far as it goes [Pa]
+	last                []float64 // per node: pressures of the pass before
+	temperature         []float64 // per node [K]
+	active              []bool    // unknowns in play: moving or stubs
+	scale               []float64 // per node: sum of nominal conductances [kg/s/Pa]
+	lowest, highest     float64   // bounds of any pressure [Pa]
+
+	gas     []device.Gas // per node
+	mean    []device.Gas // per element, where Device.Mean
+	outlet  []float64    // per element: temperature where it leaves [K]
+	fluids  []int        // per node: index of its fluid, -1 unknown
+	entry   []int        // per node: where that fluid enters
+	problem []error      // per node: why its gas could not be evaluated
+	energy  *energy
+
+	regime   []regime
+	starting []bool // elements shut in the current classification
+	link     []link
+	linear   []float64 // flow of the last linear solve, from From to To
+	nominal  []float64 // flow wide open into the lowest pressure, per Pa of inlet
+	floor    []float64 // least drop at which a lifting passage is evaluated
+	queue    []int
+
+	classified bool
+	iterations int
+	trail      []float64 // worst relative mismatch per iteration of the last solve
+}
+
+// slots says where the couplings of one element live in the factors.
+type slots struct{ ab, ar, br slot }
+
+type slot struct {
+	at    int32
+	upper bool // the first node's row is in upper
+	ok    bool
+}
+
+// NewWorkspace makes the scratch space for solving cases of n.
+func NewWorkspace(n *Network) *Workspace {
+	k, m := len(n.Nodes), len(n.Elements)
+	return &Workspace{
+		net: n, sites: newSites(n), slots: make([]slots, m), fixed: make([]bool, k),
+		p: make([]float64, k), rest: make([]float64, k), ref: make([]float64, k), saved: make([]float64, k),
+		limit: make([]float64, k), locked: make([]float64, k),
+		temperature: make([]float64, k), active: make([]bool, k), scale: make([]float64, k),
+		gas: make([]device.Gas, k), mean: make([]device.Gas, m), outlet: make([]float64, m),
+		fluids: make([]int, k), problem: make([]error, k),
+		regime: make([]regime, m), last: make([]float64, k), starting: make([]bool, m),
+		energy: newEnergy(k), entry: make([]int, k),
+		link: make([]link, m), linear: make([]float64, m), nominal: make([]float64, m), floor: make([]float64, m),
+	}
+}
+
+// lay makes the factors for the case's set of known pressures, or keeps those
+// of the case before.
+func (w *Workspace) lay() {
+	same := w.f != nil
+	for i := range w.fixed {
+		is := w.c.Conditions[i].Kind == Pressure
+		same = same && is == w.fixed[i]
+		w.fixed[i] = is
+	}
+	if same {
+		return
+	}
+	unknown := make([]bool, len(w.fixed))
+	for i, is := range w.fixed {
+		unknown[i] = !is
+	}
+	var couplings [][2]int
+	for _, e := range w.net.Elements {
+		couplings = append(couplings, [2]int{e.From, e.To})
+		if e.Sense >= 0 {
+			couplings = append(couplings, [2]int{e.From, e.Sense}, [2]int{e.To, e.Sense})
+		}
+	}
+	w.f = newFactors(unknown, couplings)
+	at := func(i, j int) slot {
+		if i < 0 || j < 0 || i == j {
+			return slot{}
+		}
+		s, upper, ok := w.f.slot(i, j)
+		return slot{int32(s), upper, ok}
+	}
+	for i, e := range w.net.Elements {
+		w.slots[i] = slots{at(e.From, e.To), at(e.From, e.Sense), at(e.To, e.Sense)}
+	}
+}
+
+// add puts v into the row of the slot's first node (first true) or second.
+func (f *factors) add(s slot, first bool, v float64) {
+	if !s.ok {
+		return
+	}
+	if first == s.upper {
+		f.upper[s.at] += v
+	} else {
+		f.lower[s.at] += v
+	}
+}
+
+// isShut reports whether element i passes nothing in its present state.
+func (w *Workspace) isShut(i int) bool {
+	d := &w.c.Devices[i]
+	switch {
+	case d.Leak != nil:
+		return false
+	case d.Passage == nil:
+		return true
+	case d.Lift != nil || d.OneWay:
+		return w.regime[i] == shut
+	}
+	return false
+}
+
+// settle brings classification, resting pressures and dome pressures up to the
+// present states and pressures. In pseudo-time every node has an equation of its
+// own, shut off or not, and nothing is classified.
+func (w *Workspace) settle(inTime bool) {
+	if inTime {
+		w.classified = false
+		for i := range w.p {
+			w.active[i] = !w.fixed[i]
+		}
+		for i := range w.net.Elements {
+			w.starting[i] = w.isShut(i)
+		}
+		copy(w.rest, w.p)
+		copy(w.ref, w.p)
+		return
+	}
+	changed := !w.classified
+	for i := range w.net.Elements {
+		s := w.isShut(i)
+		changed = changed || s != w.starting[i]
+		w.starting[i] = s
+	}
+	if changed {
+		w.sites.classify(w.net, w.c, w.starting)
+		w.classified = true
+	}
+	if w.sites.resting {
+		// The lifts of the resting part are judged at the point of shutting;
+		// domes fed by a regulator at rest follow it locked up. Chains of domes at
+		// rest settle over the iterations.
+		w.sites.fill(w.net, w.c, w.starting, w.p, w.ref, w.rest, nil)
+		w.sites.opening(w.net, w.c, w.ref, w.rest, w.limit, w.lowest)
+		w.sites.fill(w.net, w.c, w.starting, w.p, w.ref, w.locked, w.limit)
+		for i, p := range w.locked {
+			w.ref[i] = max(p, w.lowest)
+		}
+	} else {
+		copy(w.rest, w.p)
+		copy(w.ref, w.p)
+	}
+	for i := range w.p {
+		pl := w.sites.place[i]
+		was := w.active[i]
+		w.active[i] = !w.fixed[i] && (pl == moving || pl == stub)
+		switch {
+		case pl == filled, pl == stub && !was:
+			w.p[i] = w.rest[i]
+		case pl == stub:
+			w.rest[i], w.ref[i] = w.p[i], w.p[i]
+		}
+	}
+}
+
+// inPlay reports whether element i enters the equations: both ends known or
+// solved for, and not shut.
+func (w *Workspace) inPlay(i int) bool {
+	e := &w.net.Elements[i]
+	return !w.starting[i] && w.touches(e)
+}
+
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
