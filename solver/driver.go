@@ -10,6 +10,9 @@ import "math"
 // (Porsching 1969; Ortega & Rheinboldt 1970, section 13.5), which is what makes
 // the fallback safe. The reference is the pressure of the step before, not a
 // leak to somewhere, so regions that nothing holds keep what they have.
+//
+// A dome that follows a node its own device acts on leaves the monotone class.
+// Where both fail there, the domes are held and moved from outside.
 
 // Stage names how far the driver had to go.
 type Stage uint8
@@ -17,11 +20,12 @@ type Stage uint8
 const (
 	Direct     Stage = iota // full steps sufficed
 	PseudoTime              // pseudo-time stepping was needed
-	NotFound                // neither found an answer
+	HeldDomes               // domes had to be held and moved from outside
+	NotFound                // none of these found an answer
 )
 
 func (s Stage) String() string {
-	return [...]string{"full steps", "pseudo-time steps", "no answer found"}[s]
+	return [...]string{"full steps", "pseudo-time steps", "domes held and moved from outside", "no answer found"}[s]
 }
 
 // hydraulics solves the pressures with gases and temperatures held. Cold starts
@@ -37,8 +41,50 @@ func (w *Workspace) hydraulics(most int) Stage {
 	if w.pseudoTime() {
 		return PseudoTime
 	}
+	if len(w.domes) > 0 && w.holdDomes() {
+		return HeldDomes
+	}
 	return NotFound
 }
+
+// holdDomes solves with the pressures in the domes held, which leaves a network
+// whose laws are monotone, and moves them to what they follow until they agree;
+// a dome whose miss changes sign moves half as far from then on.
+func (w *Workspace) holdDomes() bool {
+	w.held = true
+	defer func() { w.held = false }()
+	weight := make([]float64, len(w.domes))
+	before := make([]float64, len(w.domes))
+	for k := range weight {
+		weight[k] = 1
+	}
+	for range mostDomeMoves {
+		copy(w.saved, w.p)
+		if !w.newton(0, 25, elementTol, 0) {
+			copy(w.p, w.saved)
+			w.reset()
+			if !w.pseudoTime() {
+				return false
+			}
+		}
+		worst := 0.0
+		for k, i := range w.domes {
+			miss := w.seen[i] - w.ref[i]
+			worst = max(worst, math.Abs(miss)/w.seen[i])
+			if miss*before[k] < 0 {
+				weight[k] *= 0.5
+			}
+			before[k] = miss
+			w.ref[i] += weight[k] * miss
+		}
+		if worst <= 1e-9 {
+			return true
+		}
+	}
+	return false
+}
+
+const mostDomeMoves = 100
 
 // pseudoTime leads the pressures to rest.
 func (w *Workspace) pseudoTime() bool {

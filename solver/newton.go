@@ -25,6 +25,7 @@ const (
 	stepTol    = 1e-3 // last step, relative to pressure
 	rounding   = 64 * 0x1p-52
 	leastDrop  = 1e-6  // relative drop below which a lift is given the slope it has there
+	restTol    = 1e-12 // relative move of a dome at rest
 	shutsAt    = 1e-9  // lift below zero at which a device at rest shuts
 	opensAt    = 1e-11 // lift above which a device at rest opens: above rounding of its terms
 )
@@ -36,11 +37,11 @@ func (w *Workspace) newton(lambda float64, most int, tol float64, abortAfter int
 	stepped, moved, step := false, false, 0.0
 	first := math.Inf(1)
 	for it := 0; it < most; it++ {
-		w.settle(lambda > 0)
+		adrift := w.settle(lambda > 0)
 		worst, consistent := w.assemble(lambda, tol, stepped)
 		if stepped {
 			w.trail = append(w.trail, worst)
-			if consistent && !moved && step <= stepTol && (lambda > 0 || w.balanced()) {
+			if consistent && !moved && !adrift && step <= stepTol && (lambda > 0 || w.balanced()) {
 				return true
 			}
 			if it == 1 {
@@ -219,7 +220,7 @@ func (w *Workspace) lifting(i int, d *Device, pa, pb, last float64, l *link) {
 	var g link
 	opened := 0.0 // flow wide open that a change of lift is worth
 	switch drop := pa - pb; {
-	case drop < w.floor[i]:
+	case w.floor[i] > 0 && drop < w.floor[i]:
 		// It opens on a drop and is short of it: held at that drop, so that the
 		// slope leads back.
 		w.through(i, d.Passage, pa, pa-w.floor[i], math.Inf(-1), &g)
@@ -237,7 +238,9 @@ func (w *Workspace) lifting(i int, d *Device, pa, pb, last float64, l *link) {
 	l.m += z * g.m
 	l.da += opened*d.Lift.Up + open*g.da
 	l.db += opened*d.Lift.Down + open*g.db
-	l.dr += opened * d.Lift.Ref
+	if !w.held {
+		l.dr += opened * d.Lift.Ref
+	}
 	l.choked = l.choked || g.choked
 }
 
@@ -335,8 +338,9 @@ func (w *Workspace) nextRegime(i int, d *Device, now regime) regime {
 	}
 	pr := 0.0
 	if e.Sense >= 0 {
-		if pr = w.level(e.Sense); !w.active[e.Sense] && !w.fixed[e.Sense] {
-			pr = w.ref[e.Sense]
+		pr = w.ref[e.Sense]
+		if !w.held && (w.active[e.Sense] || w.fixed[e.Sense]) {
+			pr = w.p[e.Sense]
 		}
 	}
 	z := d.Lift.At(pa, pb, pr)

@@ -187,11 +187,17 @@ func (s *sites) opening(n *Network, c *Case, ref, rest, limit []float64, lowest 
 	}
 	for i := range n.Elements {
 		e, d := &n.Elements[i], &c.Devices[i]
-		if d.Passage == nil || d.Lift == nil || d.Lift.Up <= 0 || s.place[e.From] == moving {
+		if d.Passage == nil || !d.OneWay && d.Lift == nil || s.place[e.From] == moving {
 			continue
 		}
+		at, after := math.Inf(1), max(rest[e.To], lowest)
 		l := d.Lift
-		at := -(l.Bias + l.Down*max(rest[e.To], lowest) + l.Ref*follows(e, ref)) / l.Up
+		switch {
+		case l == nil || l.At(after, after, follows(e, ref)) > 0:
+			at = after // held shut by the pressure behind it alone
+		case l.Up > 0:
+			at = max(-(l.Bias+l.Down*after+l.Ref*follows(e, ref))/l.Up, after)
+		}
 		limit[e.From] = min(limit[e.From], max(at, rest[e.From]))
 	}
 	lower := func(i, j int, by float64) bool {

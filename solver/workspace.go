@@ -2,6 +2,7 @@ package solver
 
 import (
 	"math"
+	"slices"
 
 	"tapline/solver/device"
 )
@@ -33,13 +34,18 @@ type Workspace struct {
 	fixed []bool // the set of known pressures f was made for
 	slots []slots
 
-	p, rest, ref, saved []float64 // per node [Pa]
-	limit, locked       []float64 // per node at rest: lock-up as far as it goes [Pa]
-	last                []float64 // per node: pressures of the pass before
-	temperature         []float64 // per node [K]
-	active              []bool    // unknowns in play: moving or stubs
-	scale               []float64 // per node: sum of nominal conductances [kg/s/Pa]
-	lowest, highest     float64   // bounds of any pressure [Pa]
+	p, rest, saved  []float64 // per node [Pa]
+	ref             []float64 // per node: the pressure that a dome there follows
+	held            bool      // domes keep ref; what they would follow goes to seen
+	seen            []float64
+	sensed          []bool    // per node: a dome follows it
+	domes           []int     // the nodes that domes follow
+	limit, locked   []float64 // per node at rest: lock-up as far as it goes [Pa]
+	last            []float64 // per node: pressures of the pass before
+	temperature     []float64 // per node [K]
+	active          []bool    // unknowns in play: moving or stubs
+	scale           []float64 // per node: sum of nominal conductances [kg/s/Pa]
+	lowest, highest float64   // bounds of any pressure [Pa]
 
 	gas     []device.Gas // per node
 	mean    []device.Gas // per element, where Device.Mean
@@ -74,9 +80,10 @@ type slot struct {
 // NewWorkspace makes the scratch space for solving cases of n.
 func NewWorkspace(n *Network) *Workspace {
 	k, m := len(n.Nodes), len(n.Elements)
-	return &Workspace{
+	w := &Workspace{
 		net: n, sites: newSites(n), slots: make([]slots, m), fixed: make([]bool, k),
 		p: make([]float64, k), rest: make([]float64, k), ref: make([]float64, k), saved: make([]float64, k),
+		seen: make([]float64, k), sensed: make([]bool, k),
 		limit: make([]float64, k), locked: make([]float64, k),
 		temperature: make([]float64, k), active: make([]bool, k), scale: make([]float64, k),
 		gas: make([]device.Gas, k), mean: make([]device.Gas, m), outlet: make([]float64, m),
@@ -85,6 +92,15 @@ func NewWorkspace(n *Network) *Workspace {
 		energy: newEnergy(k), entry: make([]int, k),
 		link: make([]link, m), linear: make([]float64, m), nominal: make([]float64, m), floor: make([]float64, m),
 	}
+	for _, e := range n.Elements {
+		if e.Sense >= 0 {
+			w.sensed[e.Sense] = true
+			w.domes = append(w.domes, e.Sense)
+		}
+	}
+	slices.Sort(w.domes)
+	w.domes = slices.Compact(w.domes)
+	return w
 }
 
 // lay makes the factors for the case's set of known pressures, or keeps those
@@ -150,26 +166,28 @@ func (w *Workspace) isShut(i int) bool {
 }
 
 // settle brings classification, resting pressures and dome pressures up to the
-// present states and pressures. In pseudo-time every node has an equation of its
-// own, shut off or not, and nothing is classified.
-func (w *Workspace) settle(inTime bool) {
+// present states and pressures, and reports whether the pressure of a dome at
+// rest moved. In pseudo-time every node has an equation of its own, shut off or
+// not, and nothing is classified.
+func (w *Workspace) settle(inTime bool) (moved bool) {
+	ref := w.ref
+	if w.held {
+		ref = w.seen
+	}
+	changed := !w.classified || inTime
+	for i := range w.net.Elements {
+		s := w.isShut(i)
+		changed = changed || s != w.starting[i]
+		w.starting[i] = s
+	}
 	if inTime {
 		w.classified = false
 		for i := range w.p {
 			w.active[i] = !w.fixed[i]
 		}
-		for i := range w.net.Elements {
-			w.starting[i] = w.isShut(i)
-		}
 		copy(w.rest, w.p)
-		copy(w.ref, w.p)
-		return
-	}
-	changed := !w.classified
-	for i := range w.net.Elements {
-		s := w.isShut(i)
-		changed = changed || s != w.starting[i]
-		w.starting[i] = s
+		copy(ref, w.p)
+		return false
 	}
 	if changed {
 		w.sites.classify(w.net, w.c, w.starting)
@@ -182,24 +200,28 @@ func (w *Workspace) settle(inTime bool) {
 		w.sites.fill(w.net, w.c, w.starting, w.p, w.ref, w.rest, nil)
 		w.sites.opening(w.net, w.c, w.ref, w.rest, w.limit, w.lowest)
 		w.sites.fill(w.net, w.c, w.starting, w.p, w.ref, w.locked, w.limit)
-		for i, p := range w.locked {
-			w.ref[i] = max(p, w.lowest)
-		}
 	} else {
 		copy(w.rest, w.p)
-		copy(w.ref, w.p)
+		copy(w.locked, w.p)
 	}
 	for i := range w.p {
 		pl := w.sites.place[i]
 		was := w.active[i]
 		w.active[i] = !w.fixed[i] && (pl == moving || pl == stub)
+		p := w.p[i]
 		switch {
 		case pl == filled, pl == stub && !was:
 			w.p[i] = w.rest[i]
+			p = w.locked[i]
+			moved = moved || w.sensed[i] && math.Abs(ref[i]-p) > restTol*p
 		case pl == stub:
-			w.rest[i], w.ref[i] = w.p[i], w.p[i]
+			w.rest[i], w.locked[i] = p, p
+		case pl == trapped:
+			p = w.lowest
 		}
+		ref[i] = p
 	}
+	return moved
 }
 
 // inPlay reports whether element i enters the equations: both ends known or

@@ -80,20 +80,21 @@ func load(t *testing.T) examples {
 type check func(r row, all examples) map[string]any
 
 var leftOut = map[string]string{
-	"CV-01": "liquid",
-	"CV-03": "fittings beside a valve: the law has none",
-	"CV-04": "fittings beside a valve; the quoted Kv keeps Y at x_T and stops its iteration at 1 %, the fixed point is 2.4 % lower",
-	"CV-10": "liquid",
-	"CV-11": "no law needs the equivalent length",
-	"RV-04": "steam formula",
-	"RV-05": "liquid",
-	"CF-07": "needs an equation of state: C* of real gases",
-	"CF-14": "liquid",
-	"CF-15": "liquid",
-	"CF-17": "sonic conductance is not one of the laws",
-	"FR-08": "liquid",
-	"TB-03": "wall thickness is not a flow law",
-	"RG-03": "class numbers from memory, to be held against the standard before use",
+	"CV-01":    "liquid",
+	"CV-03":    "fittings beside a valve: the law has none",
+	"CV-04":    "fittings beside a valve; the quoted Kv keeps Y at x_T and stops its iteration at 1 %, the fixed point is 2.4 % lower",
+	"CV-10":    "liquid",
+	"CV-11":    "no law needs the equivalent length",
+	"RV-04":    "steam formula",
+	"RV-05":    "liquid",
+	"CF-07":    "needs an equation of state: C* of real gases",
+	"CF-14":    "liquid",
+	"CF-15":    "liquid",
+	"CF-17":    "sonic conductance is not one of the laws",
+	"FR-08":    "liquid",
+	"TB-03":    "wall thickness is not a flow law",
+	"CV-13/N5": "fittings beside a valve: the law has none",
+	"RG-03":    "class numbers from memory, to be held against the standard before use",
 }
 
 func TestPublishedExamples(t *testing.T) { runExamples(t, published, false) }
@@ -114,6 +115,9 @@ func runExamples(t *testing.T, checks map[string]check, own bool) {
 			t.Logf("%s [%s] %s", r.Quantity, r.Kind, r.Source)
 			got := checks[id](r, all)
 			for key, want := range r.Expected {
+				if leftOut[id+"/"+key] != "" {
+					continue
+				}
 				compare(t, key, got[key], want.Value, r.Tolerance)
 			}
 		})
@@ -154,7 +158,7 @@ func TestEveryExampleIsCheckedOrLeftOutForAReason(t *testing.T) {
 	}
 }
 
-// air is an ideal gas at p [Pa] and t [K].
+// ideal is an ideal gas at p [Pa] and t [K].
 func ideal(p, t, molarMass, gamma, viscosity float64) *Gas {
 	return &Gas{
 		PressurePa: p, TemperatureK: t, DensityKgM3: p * molarMass / (GasConstant * t), Exponent: 1,
@@ -162,7 +166,7 @@ func ideal(p, t, molarMass, gamma, viscosity float64) *Gas {
 	}
 }
 
-// real is the same with a compressibility factor.
+// withZ is the same with a compressibility factor.
 func withZ(g *Gas, z float64) *Gas {
 	g.DensityKgM3 /= z
 	return g

@@ -1,8 +1,6 @@
 package device
 
-import (
-	"math"
-)
+import "math"
 
 var published = map[string]check{
 	"CV-07": func(r row, _ examples) map[string]any {
@@ -37,9 +35,6 @@ var published = map[string]check{
 			// K of a Kv of 1 in a bore of 1 mm is N2.
 			"N2": ResistanceFromCv(1/KvPerCv, 1e-3),
 			"N4": n4, "N18": KvPerCv, "N32": float64(n32),
-			// N5 belongs to fittings, which the law has not: N5/N2 is the ratio of
-			// the standard's two dynamic heads, 1.8/1.6 (table 1).
-			"N5": n2 * 1.8 / 1.6,
 		}
 	},
 	"RV-01": func(r row, _ examples) map[string]any {
@@ -192,12 +187,12 @@ var published = map[string]check{
 		return map[string]any{"dp": dp / psiPa, "V1": w / (g.DensityKgM3 * area(tube.BoreM)) / footM * 60}
 	},
 	"FR-19": func(r row, _ examples) map[string]any {
-		// Sonic at the exit: the row's exit loss is left out. Viscosity 0.012 mPa s
-		// (mem) hardly matters.
+		// From a header at rest: the ends of a Capillary. Viscosity 0.012 mPa s (mem)
+		// hardly matters.
 		p1 := r.in("p1")*psiPa + atm
 		g := ideal(p1, fahrenheit(r.in("T1")), r.in("SG")*0.028964, r.in("k"), 1.2e-5)
-		tube := Tube{BoreM: 3.068 * 0.0254, LengthM: r.in("L") * footM, RoughnessM: 0.046e-3, K: 0.5}
-		f := tube.Flow(p1, atm, g)
+		pipe := Capillary{BoreM: 3.068 * 0.0254, LengthM: r.in("L") * footM, RoughnessM: 0.046e-3}
+		f := pipe.Flow(p1, atm, g)
 		if !f.Choked {
 			return nil
 		}
