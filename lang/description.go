@@ -66,7 +66,8 @@ type Block struct {
 	Attrs                      map[string]*Value
 	Blocks                     []*Block // nested, in source order
 
-	typ *BlockType
+	typ    *BlockType
+	labels []label // all of the header's labels; Tag is the first
 }
 
 // A Value is what an attribute, an element of a list or an entry of a map
@@ -86,7 +87,9 @@ type Value struct {
 	List      []*Value
 	Map       []Entry // in source order
 
-	lit literal // where Text stands in the file
+	shape    shape   // what was written
+	lit      literal // where Text stands in the file
+	overlaid bool    // a case says it
 }
 
 // An Entry is one key of a map with its value.
