@@ -1,0 +1,21 @@
+package main
+
+import "tapline/compiler"
+
+// An engine reads, compiles, solves and judges system folders. The command uses
+// the compiler; its tests put outcomes made by hand in the place of it. The
+// error is that of an argument which cannot be used (a case that no system has,
+// a setting that does not exist); what is wrong in the files is in the flags.
+type engine func(dirs []string, opt engineOptions) (*solution, error)
+
+type engineOptions struct {
+	Progress func(done, total int) // may be called from several goroutines
+	Sets     []string              // settings to override, "vent.FLARE.pressure=0.6 barg"
+	Cases    []string              // solve these cases only; all of them if empty
+	Network  bool                  // fill solution.Network
+}
+
+type solution struct {
+	Outcome *compiler.Outcome
+	Network any // the compiled networks as they print in JSON
+}

@@ -1,0 +1,39 @@
+package main
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tapline/cmd/internal/report"
+)
+
+func (a *app) solveCommand() *cobra.Command {
+	j := a.newJob(report.Solve)
+	network := choice{"", []string{"json"}, "network"}
+	c := &cobra.Command{
+		Use:   "solve DIR...",
+		Short: "Print all pressures and flows of every case",
+		Long: `Solve does what check does and prints the state of every node and device as
+well. A value of the files may be overridden for this run.`,
+		Example: `  tapline solve . --case winter
+  tapline solve . --set 'vent.FLARE.pressure=0.6 barg'
+  tapline solve . --network json`,
+		RunE: func(c *cobra.Command, args []string) error {
+			j.opt.Network = network.value != ""
+			for _, s := range j.opt.Sets {
+				name, _, ok := strings.Cut(s, "=")
+				if !ok || strings.TrimSpace(name) == "" {
+					return usagef("--set takes BLOCK.TAG.ATTRIBUTE=VALUE, such as 'vent.FLARE.pressure=0.6 barg', not %q", s)
+				}
+			}
+			return j.run(c, args)
+		},
+	}
+	j.flags(c)
+	f := c.Flags()
+	f.StringArrayVar(&j.opt.Cases, "case", nil, "solve the case of this `NAME` only (may be repeated)")
+	f.StringArrayVar(&j.opt.Sets, "set", nil, "override a value: `BLOCK.TAG.ATTRIBUTE=VALUE` (may be repeated)")
+	f.Var(&network, "network", "print the compiled network instead, as json")
+	return c
+}
