@@ -107,7 +107,7 @@ func chapmanEnskog(i int, tK, sigmaA, epsK float64) float64 {
 	return 2.6693e-6 * math.Sqrt(1e3*components[i].molarMass*tK) / (sigmaA * sigmaA * collision22(tK/epsK))
 }
 
-// diluteChung is Chung et al. 1988, eqs. 6 to 8. None of the components left to it
+// diluteChung is Chung et al. 1988. None of the components left to it
 // associates.
 func diluteChung(i int, tK float64) float64 {
 	c, p := &components[i], &polar[i]

@@ -3,8 +3,9 @@ package fluid
 import "math"
 
 // idealGas is the ideal-gas part of the Helmholtz energy of a mixture (Kunz &
-// Wagner 2012, eqs. 11 and 12), summed over its components: the vibration terms of
-// all of them in one list.
+// Wagner 2012), summed over its components: the vibration terms of all of them in
+// one list. With z = theta/T, a sinh term adds v ln sinh z and a cosh term takes
+// v ln cosh z away.
 type idealGas struct {
 	entropy  float64 // sum x (ln x + ln(R T0/p0) + k s) [-]
 	enthalpy float64 // sum x h [K]

@@ -130,8 +130,13 @@ func (m *Mixture) label() string {
 	return "the mixture of mostly " + spoken(largest.i)
 }
 
-// spoken gives the name of a component as one says it.
-func spoken(i int) string { return strings.ReplaceAll(components[i].name, "_", " ") }
+// spoken gives the name of a component as one writes it: n-hexane, carbon dioxide.
+func spoken(i int) string {
+	if rest, ok := strings.CutPrefix(components[i].name, "n_"); ok {
+		return "n-" + rest
+	}
+	return strings.ReplaceAll(components[i].name, "_", " ")
+}
 
 // pairTable gives the row of `pairs` of two components i < j.
 func pairTable(i, j int) *pair {
@@ -139,8 +144,13 @@ func pairTable(i, j int) *pair {
 	return &pairs[i*(2*componentCount-i-1)/2+j-i-1]
 }
 
-// reduce evaluates the reducing functions, Kunz & Wagner 2012, eqs. 16 and 17. A
-// pure fluid gives its critical point exactly.
+// reduce evaluates the reducing functions of Kunz & Wagner 2012,
+//
+//	T_r     = sum x_i^2 Tc_i   + sum_{i<j} 2 betaT gammaT q(betaT) sqrt(Tc_i Tc_j)
+//	1/rho_r = sum x_i^2/rhoc_i + sum_{i<j} 2 betav gammav q(betav) (rhoc_i^(-1/3) + rhoc_j^(-1/3))^3 / 8
+//
+// with q(beta) = x_i x_j (x_i + x_j)/(beta^2 x_i + x_j). A pure fluid gives its
+// critical point exactly.
 func reduce(parts []part) reducing {
 	if len(parts) == 1 {
 		c := &components[parts[0].i]

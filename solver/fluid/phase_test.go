@@ -55,7 +55,7 @@ func TestMaybeTwoPhase(t *testing.T) {
 		{map[string]float64{"hydrogen": 0.999, "argon": 0.001}, 100, 350e5, ""},
 		{map[string]float64{"nitrogen": 0.98, "water": 0.02}, 293.15, 2e5, "water may condense"},
 		{map[string]float64{"nitrogen": 0.98, "water": 0.02}, 323.15, 2e5, ""},
-		{map[string]float64{"nitrogen": 0.99, "n_hexane": 0.01}, 280, 20e5, "most of it n hexane"},
+		{map[string]float64{"nitrogen": 0.99, "n_hexane": 0.01}, 280, 20e5, "most of it n-hexane"},
 		{map[string]float64{"carbon_dioxide": 1}, 273.15, 40e5, "condenses above 34.85 bara"},
 		{map[string]float64{"carbon_dioxide": 1}, 273.15, 34e5, ""},
 		{map[string]float64{"nitrogen": 1}, 300, 300e5, ""},

@@ -48,8 +48,8 @@ func (m *Mixture) At(tK, pPa float64) (State, error) {
 	return e.At(tK, pPa)
 }
 
-// Density gives the density [kg/m3] and d ln rho / d ln p at constant temperature,
-// and nothing else. Errors as for At.
+// Density gives the density [kg/m3] and d ln rho / d ln p at constant temperature
+// (to 1e-7), and nothing else. Errors as for At.
 func (m *Mixture) Density(tK, pPa float64) (rhoKgM3, exponent float64, err error) {
 	e := Evaluator{m: m}
 	return e.Density(tK, pPa)
@@ -108,8 +108,8 @@ func (e *Evaluator) solve(tK, pPa float64) (root, error) {
 	return r, nil
 }
 
-// atDensity evaluates everything at tK and rho [mol/m3], stable or not (equations:
-// Kunz & Wagner 2012, table B1 and following).
+// atDensity evaluates everything at tK and rho [mol/m3], stable or not, by the
+// usual relations of thermodynamics to the Helmholtz energy.
 func (e *Evaluator) atDensity(tK, rho float64) State {
 	const r = gasConstant
 	e.setTemperature(tK)

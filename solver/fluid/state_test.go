@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"strings"
+	"sync"
 	"testing"
 )
 
@@ -115,6 +116,29 @@ func TestSameBits(t *testing.T) {
 			t.Fatalf("GammaIdeal %g, At %g", g, s.GammaIdeal)
 		}
 	})
+}
+
+// One mixture may be used by many at once, the first use of a saturation table
+// included.
+func TestShared(t *testing.T) {
+	m := pureOf(t, "isobutane")
+	want, err := m.At(300, 1e5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var group sync.WaitGroup
+	for range 8 {
+		group.Go(func() {
+			other := pureOf(t, "n_octane")
+			if s, err := m.At(300, 1e5); err != nil || s != want {
+				t.Errorf("%v, %v", s, err)
+			}
+			if _, err := other.At(300, 1e5); err == nil {
+				t.Error("octane is no gas at 300 K")
+			}
+		})
+	}
+	group.Wait()
 }
 
 func TestThinGasIsIdeal(t *testing.T) {

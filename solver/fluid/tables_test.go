@@ -9,6 +9,10 @@ func TestTables(t *testing.T) {
 		t.Helper()
 		near(t, what, got, want, want, 1e-15)
 	}
+	constants := map[string]float64{"R": gasConstant, "R_ideal": idealRatio * gasConstant, "T_ref": referenceK, "p_ref": referencePa / 1e3}
+	for _, r := range readCSV(t, "gerg2008/constants.csv") {
+		same(r["name"], constants[r["name"]], r.num(t, "value"))
+	}
 	ideal := readCSV(t, "gerg2008/ideal.csv")
 	rows := readCSV(t, "gerg2008/components.csv")
 	if len(rows) != componentCount {

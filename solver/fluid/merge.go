@@ -1,0 +1,133 @@
+package fluid
+
+import "slices"
+
+// group is a set of terms that share their function of delta.
+type group struct {
+	d, c        int     // delta^d exp(-delta^c); c is 0 where there is none
+	df, cf      float64 // the same as numbers
+	bell        int     // index into bells, in the last third only
+	first, last int     // its terms
+}
+
+// term is n tau^t, with tau^t at index t of the list of powers; n1 = n t and
+// n2 = n t (t-1) belong to its derivatives.
+type term struct {
+	n, n1, n2 float64
+	t         int
+}
+
+// bellShape is the exponential factor of a bell group.
+type bellShape struct{ eta, epsilon, beta, gamma float64 }
+
+// merged is the residual part of a mixture. The groups come in the order plain
+// powers, exponentials, bells.
+type merged struct {
+	groups       []group
+	powers, exps int // groups[:powers], groups[powers:exps], groups[exps:]
+	terms        []term
+	bells        []bellShape
+	t            []float64 // distinct exponents of tau
+	exponents    []int     // distinct c
+}
+
+// shapeKey tells groups apart. The zero bellShape means none.
+type shapeKey struct {
+	d, c int
+	bell bellShape
+}
+
+func (k shapeKey) class() int {
+	switch {
+	case k.bell != bellShape{}:
+		return 2
+	case k.c > 0:
+		return 1
+	}
+	return 0
+}
+
+func mergeTerms(parts []part) merged {
+	type entry struct {
+		t, n float64
+	}
+	var keys []shapeKey
+	lists := map[shapeKey][]entry{} // looked up only, never ranged over
+	add := func(k shapeKey, t, n float64) {
+		list, seen := lists[k]
+		if !seen {
+			keys = append(keys, k)
+		}
+		for i := range list {
+			if list[i].t == t {
+				list[i].n += n
+				return
+			}
+		}
+		lists[k] = append(list, entry{t, n})
+	}
+	var x [componentCount]float64
+	for _, p := range parts {
+		x[p.i] = p.x
+		r := &residuals[p.i]
+		for k, s := range r.shape {
+			add(shapeKey{d: s.d, c: s.c}, s.t, p.x*r.n[k])
+		}
+	}
+	for i := range departures {
+		f := &departures[i]
+		w := x[f.i] * x[f.j] * f.f
+		if w == 0 {
+			continue
+		}
+		for _, b := range f.terms {
+			add(shapeKey{d: b.d, bell: bellShape{b.eta, b.epsilon, b.beta, b.gamma}}, b.t, w*b.n)
+		}
+	}
+
+	var m merged
+	power := func(t float64) int {
+		for i, have := range m.t {
+			if have == t {
+				return i
+			}
+		}
+		m.t = append(m.t, t)
+		return len(m.t) - 1
+	}
+	bell := func(s bellShape) int {
+		for i, have := range m.bells {
+			if have == s {
+				return i
+			}
+		}
+		m.bells = append(m.bells, s)
+		return len(m.bells) - 1
+	}
+	for class := range 3 {
+		for _, k := range keys {
+			if k.class() != class {
+				continue
+			}
+			g := group{d: k.d, c: k.c, df: float64(k.d), cf: float64(k.c), first: len(m.terms)}
+			for _, e := range lists[k] {
+				m.terms = append(m.terms, term{e.n, e.n * e.t, e.n * e.t * (e.t - 1), power(e.t)})
+			}
+			g.last = len(m.terms)
+			if class == 1 && !slices.Contains(m.exponents, k.c) {
+				m.exponents = append(m.exponents, k.c)
+			}
+			if class == 2 {
+				g.bell = bell(k.bell)
+			}
+			m.groups = append(m.groups, g)
+		}
+		switch class {
+		case 0:
+			m.powers = len(m.groups)
+		case 1:
+			m.exps = len(m.groups)
+		}
+	}
+	return m
+}
