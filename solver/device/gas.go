@@ -45,7 +45,8 @@ type Flow struct {
 	Down float64 // dW/dp_down [kg/s/Pa]
 	// Exponent a of W ~ (p_up - p_down)^a near the point: 1/2 for a square-root
 	// law, 1 for a laminar one. With Root it lets the solver replace the tangent
-	// by a chord, which keeps steps sound where W passes through zero.
+	// by a chord, which keeps steps sound where W passes through zero. Within
+	// 1/2..1: outside of that the chord could turn its sign.
 	Exponent float64
 	// Root is W where W is a plain power of the drop, and the flow at which a
 	// pure power law has the same slope where the law is straightened near zero.

@@ -109,7 +109,7 @@ func (d *duct) isothermal(p1, p2 float64, g *Gas) Flow {
 	fl := Flow{
 		W:        w,
 		Up:       dwByF * (2*p1 - (t*(1-tau(s))+2*w2*c)/p1),
-		Exponent: e * sq / (k * slope),
+		Exponent: min(max(e*sq/(k*slope), 0.5), 1),
 		Root:     max(w, smallestRoot),
 		Choked:   choked,
 	}

@@ -142,7 +142,7 @@ func TestSlopesHaveTheirSigns(t *testing.T) {
 		if f.Up < 0 || f.Down > 0 || f.W < 0 {
 			t.Errorf("p_up %g, p_down %g: %+v", pUp, pDown, f)
 		}
-		if f.Exponent < 0.35 || f.Exponent > 1.0001 || !(f.Root >= 0) {
+		if f.Exponent < 0.4999 || f.Exponent > 1.0001 || !(f.Root >= 0) {
 			t.Errorf("p_up %g, p_down %g: exponent and root of %+v", pUp, pDown, f)
 		}
 	})

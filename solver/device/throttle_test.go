@@ -75,7 +75,7 @@ func TestIsentropicReachesUnity(t *testing.T) {
 }
 
 // Far below Re* the small trim must follow the standard's F_R, far above the
-// turbulent law; between them the join is lower than both by at most sqrt 2.
+// turbulent law; between them the join is lower than both, by at most sqrt 2.
 func TestSmallTrimAgainstStandardsReynoldsFactor(t *testing.T) {
 	c := Coefficient{Cv: 0.002, XT: 0.8, FL: 0.98, Fd: 0.07, SizeM: 0.015}
 	plain := c
@@ -86,8 +86,8 @@ func TestSmallTrimAgainstStandardsReynoldsFactor(t *testing.T) {
 		w, turbulent := c.Flow(p1, p2, g).W, plain.Flow(p1, p2, g).W
 		re := c.ValveReynolds(w, g.ViscosityPaS)
 		factor := ReynoldsFactor(c.FL, KvPerCv*c.Cv, c.SizeM, re, true)
-		tol := 0.25
-		if re < 30 || re > 2e5 {
+		tol := 0.3
+		if re < 10 || re > 2e4 {
 			tol = 0.02
 		}
 		// The laminar form has no expansion factor; leave it out of the comparison.
