@@ -48,8 +48,9 @@ func (w *Workspace) hydraulics(most int) Stage {
 }
 
 // holdDomes solves with the pressures in the domes held, which leaves a network
-// whose laws are monotone, and moves them to what they follow until they agree;
-// a dome whose miss changes sign moves half as far from then on.
+// whose laws are monotone, and moves them towards what they follow until they
+// agree, each as far as a straight line through its last two misses says (Irons
+// & Tuck, Int. J. Numer. Meth. Eng. 1 (1969) 275-277, for each dome alone).
 func (w *Workspace) holdDomes() bool {
 	w.held = true
 	defer func() { w.held = false }()
@@ -71,8 +72,9 @@ func (w *Workspace) holdDomes() bool {
 		for k, i := range w.domes {
 			miss := w.seen[i] - w.ref[i]
 			worst = max(worst, math.Abs(miss)/w.seen[i])
-			if miss*before[k] < 0 {
-				weight[k] *= 0.5
+			if before[k] != 0 {
+				weight[k] *= min(max(before[k]/(before[k]-miss), 0.1), 10)
+				weight[k] = min(max(weight[k], 1e-3), 100)
 			}
 			before[k] = miss
 			w.ref[i] += weight[k] * miss

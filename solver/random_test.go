@@ -257,9 +257,9 @@ func (b *builder) panel(size int, high, vent float64) {
 	if b.class != "dome" {
 		return
 	}
-	// A pilot regulator from the supply loads the holder, the reducer or both.
+	// Pilot regulators from the source load the holder, the reducer or both.
 	pilot := b.free()
-	b.add(in, pilot, b.reducer(held*b.between(0.8, 1.1), high))
+	b.add(src, pilot, b.reducer(held*b.between(0.8, 1.1), high))
 	if b.chance(0.6) {
 		b.add(pilot, b.vent(vent), b.passive(0))
 	}
@@ -273,7 +273,7 @@ func (b *builder) panel(size int, high, vent float64) {
 	}
 	if b.chance(0.5) {
 		load := b.free()
-		b.add(in, load, b.reducer(set, high))
+		b.add(src, load, b.reducer(set, high))
 		l := device.ReducerSpec{
 			DroopPa: 0.03 * set, LockUpPa: 0.01 * set, AtmospherePa: 101325, ReferenceInletPa: high,
 			Dome: &device.DomeSpec{Ratio: 1, BiasPa: b.between(-0.1, 0.1) * set},
