@@ -1,0 +1,285 @@
+package compiler
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"tapline/lang"
+	"tapline/solver"
+	"tapline/solver/device"
+)
+
+// Filling the outcome: results by index become results by name, sorted.
+
+// head is what an outcome says before anything is solved.
+func head(d *lang.Description) *SystemOutcome {
+	o := &SystemOutcome{Dir: filepath.ToSlash(d.Dir), InputsSHA256: hash(d), Cases: []CaseOutcome{}, Checks: []CheckOutcome{}}
+	if d.System != nil {
+		o.Name = d.System.Tag
+		o.Title = text(d.System, "title")
+	}
+	b := d.Site
+	if b == nil {
+		if r, _ := d.Resolve("base"); r != nil && r.Site != nil {
+			b = r.Site
+		}
+	}
+	if b == nil {
+		return o
+	}
+	site, _ := siteOf(b)
+	o.AtmospherePa = site.AtmospherePa
+	if site.Reference != nil {
+		o.ReferenceState = &Reference{site.Reference.TemperatureK, site.Reference.PressurePa}
+	}
+	o.ShownIn = shownIn(b, site.Reference != nil)
+	return o
+}
+
+// shownIn gives the units that results are printed in.
+func shownIn(site *lang.Block, reference bool) map[string]string {
+	units := map[string]string{"pressure": "barg", "temperature": "degC", "gas_flow": "g/h", "liquid_flow": "L/h"}
+	if reference {
+		units["gas_flow"] = "slpm"
+	}
+	if v := site.Get("shown_in"); v != nil {
+		for _, e := range v.Map {
+			units[e.Key] = e.Value.Text
+		}
+	}
+	return units
+}
+
+// hash is the digest of all files read, names included.
+func hash(d *lang.Description) string {
+	h := sha256.New()
+	for _, f := range d.Files {
+		h.Write([]byte(filepath.Base(f.Name)))
+		h.Write([]byte{0})
+		h.Write(f.Bytes)
+		h.Write([]byte{0})
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+func (run *Run) fill() {
+	for i, c := range run.Cases {
+		run.Outcome.Cases = append(run.Outcome.Cases, run.Program.outcome(c, run.Results[i]))
+	}
+}
+
+func (p *Program) outcome(c *Case, r *solver.Result) CaseOutcome {
+	o := CaseOutcome{
+		Name: c.Name, Kind: c.Kind, After: slices.Clone(c.After), Status: "solved",
+		Residual: &r.Residual, SeveralAnswers: &r.Several, Lags: []LagOutcome{}, AtmospherePa: c.Site.AtmospherePa,
+	}
+	if o.After == nil {
+		o.After = []string{}
+	}
+	if r.Status != solver.Solved {
+		o.Status = "unsolved"
+	}
+	for i := range p.Nodes {
+		o.Nodes = append(o.Nodes, p.nodeOutcome(c, r, i))
+	}
+	slices.SortFunc(o.Nodes, func(a, b NodeOutcome) int { return strings.Compare(a.Name, b.Name) })
+	for i := range p.Devices {
+		if p.Devices[i].In >= 0 {
+			o.Devices = append(o.Devices, p.deviceOutcome(c, r, i))
+		}
+	}
+	return o
+}
+
+// known turns NaN into null.
+func known(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}
+
+func (p *Program) nodeOutcome(c *Case, r *solver.Result, i int) NodeOutcome {
+	n := r.Nodes[i]
+	o := NodeOutcome{Name: p.Nodes[i].Name, Aliases: slices.Clone(p.Nodes[i].Aliases), State: n.State.String()}
+	if o.Aliases == nil {
+		o.Aliases = []string{}
+	}
+	if r.Status != solver.Solved {
+		return o
+	}
+	o.PressurePa, o.PressureLowPa, o.PressureHighPa = known(n.PressurePa), known(n.LowPa), known(n.HighPa)
+	g := c.gases[i]
+	if n.State == solver.Trapped || g.mixture == nil {
+		return o
+	}
+	o.TemperatureK, o.DensityKgM3 = known(n.TemperatureK), known(n.DensityKgM3)
+	o.Composition = map[string]float64{}
+	names, x := g.mixture.Fractions()
+	for k, name := range names {
+		o.Composition[name] = x[k]
+	}
+	if p.soleSource(c, g) {
+		o.Shares = map[string]float64{p.Devices[g.source].Tag: 1}
+	}
+	if n.Problem == "" && n.Doubt == "" {
+		gas := "gas"
+		o.Phase = &gas
+	}
+	return o
+}
+
+// soleSource reports whether a gas can come from one source only. Shares of
+// several sources of one gas are not yet computed.
+func (p *Program) soleSource(c *Case, g gas) bool {
+	k := 0
+	for _, s := range p.sources {
+		if n := p.Devices[s].In; n >= 0 && c.gases[n].mixture == g.mixture {
+			k++
+		}
+	}
+	return k == 1
+}
+
+func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome {
+	d := &p.Devices[i]
+	o := DeviceOutcome{Tag: d.Tag, Kind: d.Kind, Settings: c.Settings[i]}
+	if o.Settings == nil {
+		o.Settings = map[string]any{}
+	}
+	if f := text(c.Blocks[i], "fault"); f != "" {
+		o.Fault = &f
+	}
+	solved := r.Status == solver.Solved
+	for _, port := range d.Ports {
+		n := r.Nodes[port.Node]
+		po := PortOutcome{Name: port.Name, Node: p.Nodes[port.Node].Name}
+		if solved {
+			po.PressurePa = known(n.PressurePa)
+			if n.State != solver.Trapped {
+				po.TemperatureK = known(n.TemperatureK)
+			}
+			if d.Element >= 0 {
+				if e := r.Elements[d.Element]; e.FlowKgS != 0 && (port.Name == "out") == (e.FlowKgS > 0) {
+					po.TemperatureK = known(e.OutletK)
+				}
+			}
+		}
+		o.Ports = append(o.Ports, po)
+	}
+	if o.Ports == nil {
+		o.Ports = []PortOutcome{}
+	}
+	if !solved {
+		return o
+	}
+	switch d.Block.Type().Role {
+	case lang.Inline:
+		p.flowing(c, r, d, &o)
+	case lang.Boundary, lang.Pot:
+		open, no := "open", false
+		o.State, o.Choked = &open, &no
+		o.MassFlowKgS = known(p.through(r, d))
+	case lang.AtNode:
+		o.Reads = p.gauge(c, r, d, c.Blocks[i])
+	}
+	if o.MassFlowKgS != nil {
+		o.ReferenceFlowM3S = p.referenceFlow(c, d, *o.MassFlowKgS)
+	}
+	if d.Kind == "meter" {
+		o.Reads = p.reading(c, r, d, c.Blocks[i], *o.MassFlowKgS)
+	}
+	return o
+}
+
+func (p *Program) flowing(c *Case, r *solver.Result, d *Device, o *DeviceOutcome) {
+	if d.Element < 0 { // equipment that is one node
+		open := "open"
+		o.State, o.MassFlowKgS = &open, known(p.through(r, d))
+		return
+	}
+	e := r.Elements[d.Element]
+	state, choked := e.State.String(), e.Choked
+	o.State, o.Choked, o.Lift, o.MassFlowKgS = &state, &choked, known(e.Lift), known(e.FlowKgS)
+}
+
+// through is the flow into a vent, out of a source, or through a vessel [kg/s].
+func (p *Program) through(r *solver.Result, d *Device) float64 {
+	in, out := 0.0, 0.0
+	for i, e := range p.Network.Elements {
+		q := r.Elements[i].FlowKgS
+		switch {
+		case e.To == d.In && q > 0, e.From == d.In && q < 0:
+			in += math.Abs(q)
+		case e.To == d.In || e.From == d.In:
+			out += math.Abs(q)
+		}
+	}
+	switch d.Kind {
+	case "vent":
+		return in - out
+	case "source":
+		return out - in
+	}
+	return in
+}
+
+// referenceFlow is a mass flow as volume at the site's reference state.
+func (p *Program) referenceFlow(c *Case, d *Device, w float64) *float64 {
+	m := c.gases[d.In].mixture
+	if m == nil {
+		m = c.gases[d.Out].mixture
+	}
+	if c.Site.Reference == nil || m == nil {
+		return nil
+	}
+	return known(w / m.MolarMass() * c.Site.Reference.MolarVolume())
+}
+
+// gauge is what a gauge shows: pressure [Pa absolute] or temperature [K].
+func (p *Program) gauge(c *Case, r *solver.Result, d *Device, b *lang.Block) *float64 {
+	n := r.Nodes[d.In]
+	switch {
+	case n.State == solver.Trapped:
+		return nil
+	case text(b, "reads") == "pressure":
+		return known(n.PressurePa)
+	case text(b, "reads") == "temperature":
+		return known(n.TemperatureK)
+	}
+	return nil
+}
+
+// reading is what a float meter shows [m3/s at the scale's reference state]:
+// the true flow where its gas is the one it was made for, else corrected for
+// the density.
+func (p *Program) reading(c *Case, r *solver.Result, d *Device, b *lang.Block, w float64) *float64 {
+	cal := b.Nested("calibrated_for")
+	m := c.gases[d.In].mixture
+	if cal == nil || m == nil || c.Site.Reference == nil || w < 0 {
+		return nil
+	}
+	var scale *lang.Block
+	for _, f := range c.Resolved.Blocks {
+		if f.Kind == "fluid" && f.Tag == text(cal, "fluid") {
+			scale = f
+		}
+	}
+	rd := &reader{site: c.Site}
+	cm := newFluids().get(scale, rd)
+	if cm == nil {
+		return nil
+	}
+	p0, t0 := rd.value(cal, "pressure"), rd.value(cal, "temperature")
+	rho0, _, err := cm.Density(t0, p0)
+	n := r.Nodes[d.In]
+	if err != nil || !(n.DensityKgM3 > 0) {
+		return nil
+	}
+	q := device.FloatReading(w/n.DensityKgM3, n.DensityKgM3, rho0)
+	return known(q * rho0 / cm.MolarMass() * c.Site.Reference.MolarVolume())
+}

@@ -1,0 +1,336 @@
+package compiler
+
+import (
+	"math"
+
+	"tapline/lang"
+	"tapline/lang/quantity"
+	"tapline/solver"
+	"tapline/solver/device"
+	"tapline/solver/fluid"
+)
+
+// Every kind of device gets its law here: attributes in, solver.Device out,
+// with the numbers the law was made from as settings of the result.
+
+const (
+	// freeCv stands for a passage without resistance: at the flows of instrument
+	// tubing it costs less than a ten-millionth of the pressure.
+	freeCv = 1e4
+	// checkBandPa is what a check valve needs above its cracking pressure to be
+	// fully open; makers do not state it (common practice).
+	checkBandPa = 2000
+	// bendK is the loss of one bend of instrument tube, bent to about three
+	// diameters, in velocity heads (handbooks give 0.2 to 0.4; from memory).
+	bendK = 0.3
+	// stillAirWM2K and windWM2K are film coefficients outside a tube (common
+	// practice); insulationWMK is the conductivity of lagging.
+	stillAirWM2K, windWM2K, insulationWMK = 10.0, 25.0, 0.04
+	// leastOverpressurePa is 3 psi, the least overpressure (UG-125).
+	leastOverpressurePa = 3 * 6894.757293168361
+)
+
+// law makes the law of one device in one case.
+type law struct {
+	*reader
+	b        *lang.Block
+	gas      *fluid.Mixture // at its inlet; nil where none reaches
+	ambientK float64
+	settings map[string]any
+	assume   func(sentence string)
+	// referenceInletPa is the base's inlet pressure of a reducer that states no
+	// reference inlet; 0 while the base itself is being solved.
+	referenceInletPa float64
+}
+
+// laws by kind of block.
+var laws = map[string]func(*law) solver.Device{
+	"tube": (*law).tube, "valve": (*law).valve, "orifice": (*law).orifice, "filter": (*law).filter,
+	"check_valve": (*law).check, "meter": (*law).passage, "flow_controller": (*law).controller,
+	"reducer": (*law).reducer, "holder": (*law).holder, "relief": (*law).relief,
+	"analyzer": (*law).passage, "equipment": (*law).passage,
+}
+
+// number is a setting: read, noted under name, returned.
+func (l *law) number(attribute, name string) float64 {
+	x := l.value(l.b, attribute)
+	l.settings[name] = x
+	return x
+}
+
+func (l *law) has(name string) bool { return l.b.Has(name) }
+
+// cv reads the flow coefficient; without one nothing resists.
+func (l *law) cv() float64 {
+	switch {
+	case l.has("cv"):
+		return l.number("cv", "cv")
+	case l.has("kv"):
+		l.settings["cv"] = l.value(l.b, "kv") / device.KvPerCv
+		return l.settings["cv"].(float64)
+	case l.has("drop"):
+		return l.cvFromDrop()
+	}
+	l.assume(l.b.Tag + " states no resistance and is given none")
+	return freeCv
+}
+
+// coefficient is the Cv law of the block times share.
+func (l *law) coefficient(share float64) device.Coefficient {
+	c := device.Coefficient{Cv: l.cv() * share, XT: l.number("xt", "xt"), FL: l.value(l.b, "fl")}
+	if l.has("seat") {
+		c.SeatM = l.number("seat", "seat_m")
+	}
+	if l.has("fd") {
+		c.Fd = l.number("fd", "fd")
+	}
+	return c
+}
+
+// cvFromDrop turns a drop at a flow into a Cv: at the state the scale is made
+// for, else with its outlet at the atmosphere and ambient temperature.
+func (l *law) cvFromDrop() float64 {
+	if l.gas == nil {
+		return freeCv
+	}
+	drop := l.number("drop", "drop_Pa")
+	w, ok := l.flow(l.b, "flow", l.gas.MolarMass())
+	if !ok {
+		return freeCv
+	}
+	l.settings["drop_at_kg_s"] = w
+	out, t := l.site.AtmospherePa, l.ambientK
+	if c := l.b.Nested("calibrated_for"); c != nil {
+		out, t = l.value(c, "pressure"), l.value(c, "temperature")
+	} else {
+		l.assume("the drop of " + l.b.Tag + " is taken to hold with its outlet at the atmosphere and at ambient temperature")
+	}
+	cv := device.CvFor(w, out+drop, out, l.value(l.b, "xt"), l.gasAt(t, out+drop))
+	l.settings["cv"] = cv
+	return cv
+}
+
+// gasAt is the law's gas at a state. Where it is no gas there, an ideal one of
+// its mass stands in: the states asked for are benches, not answers.
+func (l *law) gasAt(tK, pPa float64) *device.Gas {
+	m := l.gas.MolarMass()
+	s, err := l.gas.At(tK, pPa)
+	if err != nil {
+		return &device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: pPa * m / (quantity.GasConstant * tK), Exponent: 1,
+			MolarMass: m, GammaIdeal: l.gas.GammaIdeal(tK), Kappa: l.gas.GammaIdeal(tK), ViscosityPaS: 1e-5}
+	}
+	mu, _ := l.gas.Viscosity(tK, s.DensityKgM3)
+	return &device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: s.DensityKgM3, Exponent: s.DensityExponent,
+		MolarMass: m, GammaIdeal: s.GammaIdeal, Kappa: s.Kappa, ViscosityPaS: mu}
+}
+
+// body is the heat exchange of a device.
+func (l *law) body(d solver.Device) solver.Device {
+	d.Heat = solver.Heat{UAWK: l.value(l.b, "ua")}
+	return d
+}
+
+// fail lays the block's fault over its healthy law; c is its open passage.
+func (l *law) fail(d solver.Device, c device.Coefficient) solver.Device {
+	switch text(l.b, "fault") {
+	case "wide open":
+		d.Lift, d.Snap = nil, false
+		d.Passage = c
+		if l.has("fail_cv") {
+			c.Cv = l.number("fail_cv", "fail_cv")
+			d.Passage = c
+		}
+	case "shut", "plugged":
+		d.Passage = nil
+	case "seat leak":
+		d.Leak = l.leak()
+	}
+	return d
+}
+
+// leak is the passage past a leaking seat. A leak stated as a volume is counted
+// at the atmosphere, where seats are tested (common practice).
+func (l *law) leak() device.Law {
+	if l.has("leak_cv") {
+		return device.Coefficient{Cv: l.number("leak_cv", "leak_cv"), XT: 0.7, FL: 0.9}
+	}
+	v := l.b.Get("leak")
+	if v == nil || l.gas == nil {
+		if v == nil {
+			l.errorf("missing-attribute", l.b.Range, `leak_cv = 0.0001, or leak = "5 NmL/min at 10 bar"`, "the seat leak of "+l.b.Tag+" has no size")
+		}
+		return nil
+	}
+	out := l.site.AtmospherePa
+	in := out + v.Quantity.Drop.SI
+	w, err := v.Quantity.Nominal.MassFlowKgS(l.site, l.gas.MolarMass(), l.gasAt(l.ambientK, out).DensityKgM3)
+	if err != nil {
+		w, _ = l.mass(v, v.Quantity.Nominal, l.gas.MolarMass())
+	}
+	cv := device.CvFor(w, in, out, 0.7, l.gasAt(l.ambientK, in))
+	l.settings["leak_cv"] = cv
+	return device.Coefficient{Cv: cv, XT: 0.7, FL: 0.9}
+}
+
+func (l *law) tube() solver.Device {
+	t := device.Tube{
+		LengthM: l.number("length", "length_m"), RoughnessM: l.number("roughness", "roughness_m"),
+		K: l.value(l.b, "k") + bendK*l.value(l.b, "bends"), RiseM: l.number("rise", "rise_m"),
+	}
+	l.settings["k"] = t.K
+	var outer float64
+	if size := l.b.Get("size"); size != nil && !size.Null {
+		outer = size.Quantity.Nominal.SI
+		t.BoreM = outer - 2*size.Quantity.Wall.SI
+		if !(t.BoreM > 0) {
+			l.errorf("not-allowed", size.Range, `"6 mm x 1 mm": outside diameter and wall`, "the walls of this tube leave no bore")
+		}
+	} else {
+		t.BoreM = l.value(l.b, "bore")
+		outer = t.BoreM
+	}
+	l.settings["bore_m"] = t.BoreM
+	film := stillAirWM2K
+	if v := l.b.Get("wind"); v != nil && v.Flag {
+		film = windWM2K
+	}
+	if thick := l.value(l.b, "insulation"); thick > 0 {
+		r := outer / 2
+		film = 1 / (1/film*r/(r+thick) + r*math.Log(1+thick/r)/insulationWMK)
+	}
+	heat := solver.Heat{LengthM: t.LengthM, BoreM: t.BoreM, OuterM: outer, OutsideWM2K: film}
+	if v, ok := l.nominal(l.b, "traced_to"); ok {
+		heat.WallK = v
+	}
+	d := solver.Device{Passage: t, Mean: true, Heat: heat}
+	if text(l.b, "fault") == "plugged" {
+		d.Passage = nil
+	}
+	return d
+}
+
+func (l *law) valve() solver.Device {
+	opening := l.number("opening", "opening")
+	state := text(l.b, "state")
+	if text(l.b, "fault") == "wide open" {
+		opening, state = 1, "open"
+	}
+	c := l.coefficient(1)
+	c.Cv *= device.Opening(text(l.b, "characteristic"), opening)
+	d := l.body(solver.Device{Passage: c})
+	d = l.fail(d, c)
+	if state == "shut" || c.Cv == 0 {
+		d.Passage = nil
+	}
+	return d
+}
+
+func (l *law) orifice() solver.Device {
+	bore := l.number("bore", "bore_m")
+	var p device.Law
+	switch {
+	case l.has("length"):
+		p = device.Capillary{BoreM: bore, LengthM: l.number("length", "length_m")}
+	case text(l.b, "edge") == "thick":
+		p = device.ThickOrifice{BoreM: bore, Cd: l.number("cd", "cd")}
+	default:
+		p = device.SharpOrifice{BoreM: bore, Cd: l.number("cd", "cd")}
+	}
+	_, capillary := p.(device.Capillary)
+	d := l.body(solver.Device{Passage: p, Mean: capillary})
+	if text(l.b, "fault") == "plugged" {
+		d.Passage = nil
+	}
+	return d
+}
+
+func (l *law) filter() solver.Device {
+	c := l.coefficient(1 - l.number("fouled", "fouled"))
+	return l.fail(l.body(solver.Device{Passage: c}), c)
+}
+
+func (l *law) passage() solver.Device {
+	c := l.coefficient(1)
+	return l.fail(l.body(solver.Device{Passage: c}), c)
+}
+
+func (l *law) check() solver.Device {
+	c := l.coefficient(1)
+	lift := device.CheckSpec{CracksAtPa: l.number("cracks_at", "cracks_at_Pa"), BandPa: checkBandPa}.Lift()
+	return l.fail(l.body(solver.Device{Passage: c, Lift: &lift, OneWay: true}), c)
+}
+
+// controller holds its set flow where its open passage can pass more: that
+// passage gives full scale at the least drop, its outlet at the atmosphere.
+func (l *law) controller() solver.Device {
+	open := device.Coefficient{Cv: freeCv, XT: 0.7, FL: 0.9}
+	d := l.body(solver.Device{OneWay: true})
+	if l.gas != nil {
+		set, ok := l.flow(l.b, "set", l.gas.MolarMass())
+		if !ok {
+			return d
+		}
+		l.settings["set_kg_s"] = set
+		if drop, ok := l.nominal(l.b, "least_drop"); ok {
+			full := set
+			if v := l.b.Get("range"); v != nil && !v.Null && v.Quantity.HasHigh {
+				if w, ok := l.mass(v, v.Quantity.High, l.gas.MolarMass()); ok {
+					full = w
+				}
+			}
+			out := l.site.AtmospherePa
+			open.Cv = device.CvFor(full, out+drop, out, open.XT, l.gasAt(l.ambientK, out+drop))
+			l.settings["least_drop_Pa"], l.settings["cv"] = drop, open.Cv
+			l.assume("the least drop of " + l.b.Tag + " is taken to hold at full scale with its outlet at the atmosphere and at ambient temperature")
+		} else {
+			l.assume(l.b.Tag + " states no least drop and holds its flow down to none")
+		}
+		if set > 0 {
+			d.Passage = device.FlowController{SetKgS: set, Open: open}
+		}
+	}
+	return l.fail(d, open)
+}
+
+// bonnetBeta is what the back pressure adds to the set of a relief device.
+func bonnetBeta(bonnet string) (beta float64, ok bool) {
+	switch bonnet {
+	case "discharge":
+		return 1, true
+	case "balanced", "pilot":
+		return 0, true
+	}
+	return 0, false
+}
+
+func (l *law) relief() solver.Device {
+	set := l.number("set", "set_Pa")
+	gauge := set - l.site.AtmospherePa
+	over := max(l.value(l.b, "overpressure")*gauge, leastOverpressurePa)
+	beta, ok := bonnetBeta(text(l.b, "bonnet"))
+	if !ok {
+		l.errorf("not-yet-built", l.b.Get("bonnet").Range, `bonnet = "discharge"`, "a bonnet open to the atmosphere needs the areas of disc and nozzle, which this version does not take")
+	}
+	n := device.Nozzle{AreaM2: l.number("orifice", "orifice_m2"), K: l.number("kd", "kd")}
+	lift := device.ReliefSpec{SetPa: set, OverpressurePa: over, Beta: beta, AtmospherePa: l.site.AtmospherePa}.Lift()
+	l.settings["overpressure_Pa"] = over
+	d := l.body(solver.Device{Passage: n, Lift: &lift, OneWay: true})
+	switch text(l.b, "action") {
+	case "pop":
+		d.Snap, d.ReseatZ = true, -l.value(l.b, "blowdown")*gauge/over
+	case "disc":
+		d.Snap, d.ReseatZ = true, math.Inf(-1)
+	}
+	switch text(l.b, "fault") {
+	case "wide open":
+		d.Lift, d.Snap = nil, false
+		if l.has("fail_cv") {
+			d.Passage = device.Coefficient{Cv: l.number("fail_cv", "fail_cv"), XT: 0.7, FL: 0.9}
+		}
+	case "shut", "plugged":
+		d.Passage = nil
+	case "seat leak":
+		d.Leak = l.leak()
+	}
+	return d
+}

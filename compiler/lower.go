@@ -1,0 +1,158 @@
+package compiler
+
+import (
+	"tapline/lang"
+	"tapline/lang/diag"
+	"tapline/lang/quantity"
+	"tapline/solver"
+	"tapline/solver/fluid"
+)
+
+// A Case is one operating case, lowered: the merged blocks it rests on and the
+// parameters the solver takes.
+type Case struct {
+	Name, Kind string
+	After      []string
+	Site       quantity.Site
+	AmbientK   float64
+	Blocks     []*lang.Block    // per Program.Devices
+	Settings   []map[string]any // per Program.Devices: what its law was made from
+	Resolved   *lang.Resolved
+	Solver     *solver.Case
+
+	gases []gas // per node
+}
+
+// base is what the base's answer lends to other cases.
+type base struct {
+	inlet map[string]float64 // inlet pressure [Pa] by tag of a reducer
+}
+
+// lower makes the solver's parameters of a case. assume may be called with the
+// same sentence more than once.
+func (p *Program) lower(name string, made *fluids, from base, assume func(string)) (*Case, []diag.Diagnostic) {
+	res, found := p.Description.Resolve(name)
+	c := &Case{Name: name, Kind: res.Kind, After: res.After, Resolved: res}
+	if diag.HasErrors(found) {
+		return c, found
+	}
+	c.Site, c.AmbientK = siteOf(res.Site)
+	r := &reader{site: c.Site, found: found}
+	c.Blocks = make([]*lang.Block, len(p.Devices))
+	for i := range p.Devices {
+		if d := &p.Devices[i]; d.inline {
+			c.Blocks[i] = res.Inline[d.index]
+		} else {
+			c.Blocks[i] = res.Blocks[d.index]
+		}
+	}
+	c.Solver = &solver.Case{AmbientK: c.AmbientK, Devices: make([]solver.Device, len(p.Network.Elements))}
+	if s := p.Description.System; s != nil && text(s, "thermal") == "isenthalpic" {
+		c.Solver.Thermal = solver.Isenthalpic
+	}
+	gases := p.gases(c, made, r)
+	if diag.HasErrors(r.found) {
+		return c, r.found
+	}
+	var meet []diag.Diagnostic
+	c.gases, meet = p.reach(gases, func(i int) bool { return shutOff(c.Blocks[i]) })
+	r.found = append(r.found, meet...)
+	if len(meet) > 0 {
+		return c, r.found
+	}
+	p.conditions(c, gases, r)
+	p.lawsOf(c, r, from, assume)
+	return c, r.found
+}
+
+// gases makes every source's gas.
+func (p *Program) gases(c *Case, made *fluids, r *reader) map[int]*fluid.Mixture {
+	byName := map[string]*lang.Block{}
+	for _, b := range c.Resolved.Blocks {
+		if b.Kind == "fluid" {
+			byName[b.Tag] = b
+		}
+	}
+	out := map[int]*fluid.Mixture{}
+	for _, i := range p.sources {
+		if b := byName[text(c.Blocks[i], "fluid")]; b != nil && p.Devices[i].In >= 0 {
+			out[i] = made.get(b, r)
+		}
+	}
+	return out
+}
+
+// shutOff reports whether nothing can pass a device, by its block alone.
+func shutOff(b *lang.Block) bool {
+	switch text(b, "fault") {
+	case "shut", "plugged":
+		return true
+	case "seat leak", "wide open":
+		return false
+	}
+	if b.Kind != "valve" {
+		return false
+	}
+	r := reader{}
+	return text(b, "state") == "shut" || r.value(b, "opening") == 0
+}
+
+// conditions tells the solver what is known at the nodes.
+func (p *Program) conditions(c *Case, gases map[int]*fluid.Mixture, r *reader) {
+	index := map[*fluid.Mixture]int{}
+	c.Solver.Conditions = make([]solver.Condition, len(p.Nodes))
+	c.Settings = make([]map[string]any, len(p.Devices))
+	for i := range c.Solver.Conditions {
+		k := &c.Solver.Conditions[i]
+		k.Fluid = -1
+		d := p.Nodes[i].Boundary
+		if d < 0 {
+			continue
+		}
+		b := c.Blocks[d]
+		k.TemperatureK = c.AmbientK
+		c.Settings[d] = map[string]any{}
+		if m := gases[d]; m != nil {
+			at, ok := index[m]
+			if !ok {
+				at = len(c.Solver.Fluids)
+				index[m] = at
+				c.Solver.Fluids = append(c.Solver.Fluids, m)
+			}
+			k.Fluid = at
+			k.TemperatureK = r.value(b, "temperature")
+			if b.Has("flow") {
+				k.Kind = solver.Inflow
+				k.InflowKgS, _ = r.flow(b, "flow", m.MolarMass())
+				c.Settings[d]["flow_kg_s"] = k.InflowKgS
+				continue
+			}
+		}
+		k.Kind = solver.Pressure
+		k.PressurePa = r.value(b, "pressure")
+		c.Settings[d]["pressure_Pa"] = k.PressurePa
+		if !(k.PressurePa > 0) {
+			r.errorf("below-vacuum", b.Get("pressure").Range, "", "this pressure is not above absolute zero at the site's atmosphere")
+		}
+	}
+}
+
+// lawsOf gives every element its law.
+func (p *Program) lawsOf(c *Case, r *reader, from base, assume func(string)) {
+	for i := range p.Devices {
+		d := &p.Devices[i]
+		if d.Element < 0 {
+			continue
+		}
+		b := c.Blocks[i]
+		c.Settings[i] = map[string]any{}
+		l := &law{reader: r, b: b, gas: c.gases[d.In].mixture, ambientK: c.AmbientK, settings: c.Settings[i], assume: assume,
+			referenceInletPa: from.inlet[d.Tag]}
+		c.Solver.Devices[d.Element] = laws[d.Kind](l)
+		if n := domeNode(b); n != "" {
+			if at, ok := p.NodeAt(n); !ok || at != p.Network.Elements[d.Element].Sense {
+				r.errorf("not-yet-built", b.Nested("loading").Get("dome").Range, "", "the dome of "+d.Tag+" follows another node in another case; this version takes one node for all cases")
+			}
+		}
+	}
+}

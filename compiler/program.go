@@ -1,0 +1,408 @@
+package compiler
+
+import (
+	"slices"
+	"strings"
+
+	"tapline/lang"
+	"tapline/lang/diag"
+	"tapline/lang/path"
+	"tapline/solver"
+)
+
+// A Program is one system, compiled. It does not change after Compile.
+type Program struct {
+	Description *lang.Description
+	Nodes       []Node   // in the order in which the paths name them
+	Devices     []Device // sorted by tag
+	Network     *solver.Network
+
+	byTag   map[string]int // index into Devices
+	place   map[string]int // node of a terminal, see terminal
+	sources []int          // devices of kind source
+}
+
+// A Node is a place of one pressure.
+type Node struct {
+	Name    string
+	Aliases []string // further labels, sorted
+	// Boundary is the device whose pressure or flow is given here, -1 for none.
+	Boundary int
+	// Gauges are the devices of kind gauge at this node.
+	Gauges []int
+	Range  diag.Range // where a path first names it
+}
+
+// A Device is one tag of the system: a block, or a tube written in a path.
+type Device struct {
+	Tag, Kind string
+	Block     *lang.Block // as written; see Case.Block for a case's
+	Ports     []Port      // sorted by name
+	Element   int         // index into Network.Elements, -1 where it is none
+	In, Out   int         // nodes of the element, or the one node of other devices
+
+	inline bool // a tube written in place
+	index  int  // into Resolved.Blocks or Resolved.Inline
+}
+
+// A Port is one end of a device.
+type Port struct {
+	Name string
+	Node int
+}
+
+// Device gives the device with that tag.
+func (p *Program) Device(tag string) (*Device, bool) {
+	i, ok := p.byTag[tag]
+	if !ok {
+		return nil, false
+	}
+	return &p.Devices[i], true
+}
+
+// NodeAt gives the node of "(P1)", "P1", "TAG.port", or the tag of a source,
+// vent or vessel.
+func (p *Program) NodeAt(place string) (int, bool) {
+	place = strings.TrimSuffix(strings.TrimPrefix(place, "("), ")")
+	n, ok := p.place[place]
+	return n, ok
+}
+
+// Compile lowers a description that was read without errors. Errors found are
+// those of the graph.
+func Compile(d *lang.Description) (*Program, []diag.Diagnostic) {
+	p := &Program{Description: d, byTag: map[string]int{}, place: map[string]int{}}
+	j := newJoiner()
+	walk(d, j)
+	p.devices(j)
+	p.nodes(j)
+	var found []diag.Diagnostic
+	found = append(found, p.boundaries()...)
+	found = append(found, p.elements()...)
+	if !diag.HasErrors(found) {
+		found = append(found, p.checkGraph()...)
+	}
+	return p, found
+}
+
+// A joiner merges terminals (labels, "TAG.port", or the tag of a device that is
+// one node) into nodes.
+type joiner struct {
+	parent map[string]string
+	order  []string // terminals as first met
+	where  map[string]diag.Range
+	label  map[string]bool
+}
+
+func newJoiner() *joiner {
+	return &joiner{parent: map[string]string{}, where: map[string]diag.Range{}, label: map[string]bool{}}
+}
+
+func (j *joiner) meet(t string, at diag.Range) {
+	if _, ok := j.parent[t]; !ok {
+		j.parent[t] = t
+		j.order = append(j.order, t)
+		j.where[t] = at
+	}
+}
+
+func (j *joiner) root(t string) string {
+	for j.parent[t] != t {
+		j.parent[t] = j.parent[j.parent[t]]
+		t = j.parent[t]
+	}
+	return t
+}
+
+func (j *joiner) join(a, b string) {
+	if ra, rb := j.root(a), j.root(b); ra != rb {
+		j.parent[rb] = ra
+	}
+}
+
+// walk joins what the paths join.
+func walk(d *lang.Description, j *joiner) {
+	blocks := map[string]*lang.Block{}
+	for _, b := range d.Blocks {
+		if b.Type().InPath() {
+			blocks[b.Tag] = b
+		}
+	}
+	for _, l := range d.Lines {
+		for _, stops := range l.Stops {
+			for i := range stops {
+				if stops[i].Kind == path.Cap {
+					continue
+				}
+				left, right := terminals(&stops[i], blocks, j)
+				j.meet(left, stops[i].Range)
+				j.meet(right, stops[i].Range)
+				if i > 0 && stops[i-1].Kind != path.Cap {
+					_, before := terminals(&stops[i-1], blocks, j)
+					j.join(before, left)
+				}
+			}
+		}
+	}
+}
+
+// terminals gives the terminals of a stop towards the stop before it and the
+// stop after it.
+func terminals(s *lang.Stop, blocks map[string]*lang.Block, j *joiner) (left, right string) {
+	switch s.Kind {
+	case path.Label:
+		j.label[s.Name] = true
+		return s.Name, s.Name
+	case path.Tube:
+		return s.Inline.Tag + ".in", s.Inline.Tag + ".out"
+	}
+	b := blocks[s.Name]
+	switch {
+	case b == nil:
+		return s.Name, s.Name
+	case s.Port != "":
+		t := terminal(b, s.Port)
+		return t, t
+	}
+	return terminal(b, "in"), terminal(b, "out")
+}
+
+// terminal gives the terminal of a device's port. Sources, vents, vessels and
+// equipment with ports of its own but no in and out are one node; what is
+// neither in nor out is on the inlet side (the unfiltered side of a filter).
+func terminal(b *lang.Block, port string) string {
+	ports := b.PortsOf()
+	switch {
+	case b.Type().Role != lang.Inline, !slices.Contains(ports, "in") || !slices.Contains(ports, "out"):
+		return b.Tag
+	case port == "out":
+		return b.Tag + ".out"
+	}
+	return b.Tag + ".in"
+}
+
+// devices lists every tag.
+func (p *Program) devices(j *joiner) {
+	for i, b := range p.Description.Blocks {
+		if t := b.Type(); t.InPath() || t.Role == lang.AtNode {
+			p.Devices = append(p.Devices, Device{Tag: b.Tag, Kind: b.Kind, Block: b, Element: -1, In: -1, Out: -1, index: i})
+		}
+	}
+	k := 0
+	for _, l := range p.Description.Lines {
+		for _, stops := range l.Stops {
+			for _, s := range stops {
+				if s.Kind == path.Tube {
+					p.Devices = append(p.Devices, Device{Tag: s.Inline.Tag, Kind: "tube", Block: s.Inline, Element: -1, In: -1, Out: -1, inline: true, index: k})
+					k++
+				}
+			}
+		}
+	}
+	slices.SortFunc(p.Devices, func(a, b Device) int { return strings.Compare(a.Tag, b.Tag) })
+	for i := range p.Devices {
+		p.byTag[p.Devices[i].Tag] = i
+		if p.Devices[i].Kind == "source" {
+			p.sources = append(p.sources, i)
+		}
+	}
+}
+
+// nodes makes a node of every set of joined terminals, and names it.
+func (p *Program) nodes(j *joiner) {
+	index := map[string]int{}
+	members := [][]string{}
+	for _, t := range j.order {
+		r := j.root(t)
+		n, ok := index[r]
+		if !ok {
+			n = len(p.Nodes)
+			index[r] = n
+			p.Nodes = append(p.Nodes, Node{Boundary: -1, Range: j.where[t]})
+			members = append(members, nil)
+		}
+		p.place[t] = n
+		members[n] = append(members[n], t)
+	}
+	for i := range p.Nodes {
+		p.Nodes[i].Name, p.Nodes[i].Aliases = p.name(members[i], j)
+	}
+	for i := range p.Devices {
+		d := &p.Devices[i]
+		if d.Kind == "gauge" {
+			if n, ok := p.place[d.Tag]; ok {
+				d.In, d.Out = n, n
+				p.Nodes[n].Gauges = append(p.Nodes[n].Gauges, i)
+				d.Ports = []Port{{"at", n}}
+			}
+			continue
+		}
+		p.ports(d)
+	}
+}
+
+// ports finds the nodes of a device's ports.
+func (p *Program) ports(d *Device) {
+	names := d.Block.PortsOf()
+	switch {
+	case d.Kind == "source":
+		names = []string{"out"}
+	case d.Kind == "vent":
+		names = []string{"in"}
+	}
+	names = slices.Sorted(slices.Values(names))
+	if n, ok := p.place[d.Tag]; ok && d.Block.Type().Role != lang.AtNode {
+		d.In, d.Out = n, n
+		for _, name := range names {
+			d.Ports = append(d.Ports, Port{name, n})
+			p.alias(d.Tag+"."+name, n)
+		}
+		return
+	}
+	in, okIn := p.place[d.Tag+".in"]
+	out, okOut := p.place[d.Tag+".out"]
+	if !okIn || !okOut {
+		return // spare
+	}
+	d.In, d.Out = in, out
+	for _, name := range names {
+		n := in
+		if name == "out" {
+			n = out
+		}
+		d.Ports = append(d.Ports, Port{name, n})
+		p.alias(d.Tag+"."+name, n)
+	}
+}
+
+func (p *Program) alias(place string, n int) {
+	if _, ok := p.place[place]; !ok {
+		p.place[place] = n
+	}
+}
+
+// name gives a node's name: the first of its labels in alphabetical order; else
+// the tag of its vessel, source or vent; else the outlet that feeds it.
+func (p *Program) name(terminals []string, j *joiner) (name string, aliases []string) {
+	var labels, tags, outs, ins []string
+	for _, t := range terminals {
+		_, isTag := p.byTag[t]
+		switch {
+		case j.label[t]:
+			labels = append(labels, t)
+		case isTag:
+			tags = append(tags, t)
+		case strings.HasSuffix(t, ".out"):
+			outs = append(outs, t)
+		default:
+			ins = append(ins, t)
+		}
+	}
+	for _, l := range [][]string{labels, tags, outs, ins} {
+		slices.Sort(l)
+	}
+	switch {
+	case len(labels) > 0:
+		return labels[0], append(labels[1:], tags...)
+	case len(tags) > 0:
+		return tags[0], tags[1:]
+	case len(outs) > 0:
+		return outs[0], nil
+	}
+	return ins[0], nil
+}
+
+// boundaries notes which device fixes each node; two at one node are an error.
+func (p *Program) boundaries() (found []diag.Diagnostic) {
+	for i := range p.Devices {
+		d := &p.Devices[i]
+		if d.Block.Type().Role != lang.Boundary || d.In < 0 {
+			continue
+		}
+		n := &p.Nodes[d.In]
+		if n.Boundary < 0 {
+			n.Boundary = i
+			continue
+		}
+		first := &p.Devices[n.Boundary]
+		found = append(found, diag.Diagnostic{
+			Code: "boundaries-joined", Level: diag.Error, Range: d.Block.TagRange,
+			Message: first.Tag + " and " + d.Tag + " meet at " + n.Name + " with nothing between them",
+			Hint:    "put a device between them, or leave one out",
+			Related: []diag.Related{{Range: first.Block.TagRange, Message: first.Tag}},
+		})
+	}
+	return found
+}
+
+// elements makes the flow network.
+func (p *Program) elements() (found []diag.Diagnostic) {
+	names := make([]string, len(p.Nodes))
+	for i := range p.Nodes {
+		names[i] = p.Nodes[i].Name
+	}
+	var elements []solver.Element
+	for i := range p.Devices {
+		d := &p.Devices[i]
+		if d.Block.Type().Role != lang.Inline || d.In < 0 || p.oneNode(d) {
+			continue
+		}
+		if d.In == d.Out {
+			found = append(found, diag.Diagnostic{
+				Code: "joined-to-itself", Level: diag.Error, Range: d.Block.TagRange,
+				Message: "both ends of " + d.Tag + " are at " + p.Nodes[d.In].Name,
+				Hint:    "take it out, or give one end a node of its own",
+			})
+			continue
+		}
+		d.Element = len(elements)
+		elements = append(elements, solver.Element{Name: d.Tag, From: d.In, To: d.Out, Sense: p.sense(d)})
+	}
+	if len(found) > 0 {
+		return found
+	}
+	var err error
+	if p.Network, err = solver.New(names, elements); err != nil {
+		panic(err) // the indices above are made here
+	}
+	return nil
+}
+
+// oneNode reports whether an inline device is a single node (equipment with
+// ports of its own).
+func (p *Program) oneNode(d *Device) bool {
+	_, ok := p.place[d.Tag]
+	return ok
+}
+
+// sense gives the node that loads a regulator's dome in the base or in any
+// case, or -1. All cases share one pattern, so there can be one such node only;
+// lowering refuses another.
+func (p *Program) sense(d *Device) int {
+	blocks := []*lang.Block{d.Block}
+	for _, c := range p.Description.Cases {
+		for _, b := range c.Blocks {
+			if b.Kind == d.Kind && b.Tag == d.Tag {
+				blocks = append(blocks, b)
+			}
+		}
+	}
+	for _, b := range blocks {
+		if i, ok := p.NodeAt(domeNode(b)); ok {
+			return i
+		}
+	}
+	return -1
+}
+
+// domeNode gives the node that a block's dome follows, as written, or "".
+func domeNode(b *lang.Block) string {
+	l := b.Nested("loading")
+	if l == nil || !l.Has("dome") {
+		return ""
+	}
+	if v := l.Get("dome"); v.Quantity == nil {
+		return v.Text
+	}
+	return ""
+}

@@ -1,0 +1,208 @@
+package compiler
+
+import (
+	"errors"
+	"fmt"
+	"runtime"
+	"slices"
+	"sync"
+
+	"tapline/lang"
+	"tapline/lang/diag"
+	"tapline/solver"
+)
+
+// Options say how to run.
+type Options struct {
+	Cases    []string              // only these cases; all where empty
+	Progress func(done, total int) // may be nil; called from several goroutines
+}
+
+// A Run is one system, compiled and solved over its cases: what the rules
+// judge. Cases and Results have one entry for each case, in the order of the
+// files, the base first.
+type Run struct {
+	Program *Program
+	Cases   []*Case
+	Results []*solver.Result // nil where a case could not be lowered
+	Outcome *SystemOutcome
+	// Found is what was wrong on the way, errors of the files among it.
+	Found []diag.Diagnostic
+	// Assumptions are what was assumed where the files say nothing, sorted.
+	Assumptions []string
+}
+
+// ErrUnknownCase is the error of Options.Cases naming a case that is not there.
+var ErrUnknownCase = errors.New("no such case")
+
+// Solve compiles a description and solves its cases.
+func Solve(d *lang.Description, opt Options) (*Run, error) {
+	run := &Run{Outcome: head(d)}
+	p, found := Compile(d)
+	run.Program, run.Found = p, found
+	if diag.HasErrors(found) {
+		return run, nil
+	}
+	names := []string{"base"}
+	for _, c := range d.Cases {
+		names = append(names, c.Name)
+	}
+	wanted, err := selected(names, opt.Cases)
+	if err != nil {
+		return run, err
+	}
+	run.lowerAndSolve(names, wanted, opt.Progress)
+	diag.Sort(run.Found)
+	if diag.HasErrors(run.Found) {
+		run.Cases, run.Results = nil, nil
+		return run, nil
+	}
+	run.fill()
+	return run, nil
+}
+
+// selected marks the cases to solve.
+func selected(names, only []string) ([]bool, error) {
+	wanted := make([]bool, len(names))
+	for i := range names {
+		wanted[i] = len(only) == 0
+	}
+	for _, o := range only {
+		i := slices.Index(names, o)
+		if i < 0 {
+			return nil, fmt.Errorf("%w: %q; there are %s", ErrUnknownCase, o, listed(names, 20))
+		}
+		wanted[i] = true
+	}
+	return wanted, nil
+}
+
+// lowerAndSolve does all wanted cases, and the base first where others rest on
+// it. Cases are independent of each other, so several are solved at a time; the
+// results do not depend on how many.
+func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done, total int)) {
+	p := run.Program
+	made := newFluids()
+	assumed := newNoted()
+	var from base
+	if p.restsOnBase() && len(names) > 1 {
+		c, found := p.lower("base", made, base{}, assumed.note)
+		if !diag.HasErrors(found) {
+			if r, err := solver.NewWorkspace(p.Network).Solve(c.Solver); err == nil {
+				from = p.baseOf(c, r)
+			}
+		}
+		for tag := range from.inlet {
+			assumed.note("the set of " + tag + " is taken to hold at its inlet pressure in the base case")
+		}
+	}
+	type slot struct {
+		c     *Case
+		r     *solver.Result
+		found []diag.Diagnostic
+	}
+	slots := make([]slot, len(names))
+	total := 0
+	for i, w := range wanted {
+		if !w {
+			continue
+		}
+		total++
+		lend := from
+		if i == 0 {
+			lend = base{}
+		}
+		slots[i].c, slots[i].found = p.lower(names[i], made, lend, assumed.note)
+	}
+	var (
+		next  = make(chan int)
+		group sync.WaitGroup
+		mu    sync.Mutex
+		done  int
+	)
+	for range min(runtime.GOMAXPROCS(0), total) {
+		group.Go(func() {
+			w := solver.NewWorkspace(p.Network)
+			for i := range next {
+				s := &slots[i]
+				if r, err := w.Solve(s.c.Solver); err != nil {
+					s.found = append(s.found, diag.Diagnostic{Code: "unsolved", Level: diag.Error, Case: names[i], Message: err.Error()})
+				} else {
+					s.r = r
+				}
+				mu.Lock()
+				done++
+				if progress != nil {
+					progress(done, total)
+				}
+				mu.Unlock()
+			}
+		})
+	}
+	for i := range slots {
+		if wanted[i] && !diag.HasErrors(slots[i].found) {
+			next <- i
+		}
+	}
+	close(next)
+	group.Wait()
+	for i := range slots {
+		if !wanted[i] {
+			continue
+		}
+		run.Cases = append(run.Cases, slots[i].c)
+		run.Results = append(run.Results, slots[i].r)
+		run.Found = append(run.Found, slots[i].found...)
+	}
+	run.Found = distinct(run.Found)
+	run.Assumptions = assumed.sorted()
+}
+
+// restsOnBase reports whether any reducer's reference is the base's inlet.
+func (p *Program) restsOnBase() bool {
+	return slices.ContainsFunc(p.Devices, func(d Device) bool { return d.Element >= 0 && wantsBase(d.Block) })
+}
+
+func (p *Program) baseOf(c *Case, r *solver.Result) base {
+	b := base{inlet: map[string]float64{}}
+	for i := range p.Devices {
+		if d := &p.Devices[i]; d.Element >= 0 && wantsBase(c.Blocks[i]) {
+			if pa := r.Nodes[d.In].PressurePa; pa > 0 {
+				b.inlet[d.Tag] = pa
+			}
+		}
+	}
+	return b
+}
+
+// distinct drops what several cases report alike.
+func distinct(ds []diag.Diagnostic) []diag.Diagnostic {
+	seen := map[string]bool{}
+	return slices.DeleteFunc(ds, func(d diag.Diagnostic) bool {
+		key := d.Error()
+		if d.Level != diag.Error {
+			key += d.Case
+		}
+		if seen[key] {
+			return true
+		}
+		seen[key] = true
+		return false
+	})
+}
+
+// noted collects sentences, each once.
+type noted struct{ seen map[string]bool }
+
+func newNoted() *noted { return &noted{map[string]bool{}} }
+
+func (n *noted) note(sentence string) { n.seen[sentence] = true }
+
+func (n *noted) sorted() []string {
+	out := make([]string, 0, len(n.seen))
+	for s := range n.seen {
+		out = append(out, s)
+	}
+	slices.Sort(out)
+	return out
+}

@@ -1,0 +1,74 @@
+package compiler
+
+import (
+	"tapline/lang"
+	"tapline/lang/diag"
+	"tapline/lang/quantity"
+)
+
+// Reading merged blocks: every number in SI, every complaint at its place.
+
+// reader reads the blocks of one case at one site.
+type reader struct {
+	site  quantity.Site
+	found []diag.Diagnostic
+}
+
+func (r *reader) errorf(code string, at diag.Range, hint, message string) {
+	r.found = append(r.found, diag.Diagnostic{Code: code, Level: diag.Error, Range: at, Message: message, Hint: hint})
+}
+
+// nominal gives the SI number of an attribute as written or by default, and
+// whether there is one. Gauge pressures are made absolute.
+func (r *reader) nominal(b *lang.Block, name string) (float64, bool) {
+	v := b.Get(name)
+	switch {
+	case v == nil || v.Null:
+		return 0, false
+	case v.Quantity == nil:
+		return v.Number, true
+	}
+	return v.Quantity.Nominal.PressurePa(r.site), true
+}
+
+// value is nominal with 0 where there is none.
+func (r *reader) value(b *lang.Block, name string) float64 {
+	x, _ := r.nominal(b, name)
+	return x
+}
+
+// text gives a choice or a name.
+func text(b *lang.Block, name string) string {
+	if v := b.Get(name); v != nil {
+		return v.Text
+	}
+	return ""
+}
+
+// flow gives an attribute that is a gas flow as mass [kg/s]. Volumes at the
+// local state are refused: what the local state is depends on the answer.
+func (r *reader) flow(b *lang.Block, name string, molarMass float64) (float64, bool) {
+	v := b.Get(name)
+	if v == nil || v.Null || v.Quantity == nil {
+		return 0, false
+	}
+	w, err := r.mass(v, v.Quantity.Nominal, molarMass)
+	return w, err
+}
+
+// mass converts one flow of a value to kg/s.
+func (r *reader) mass(v *lang.Value, q quantity.Quantity, molarMass float64) (float64, bool) {
+	switch q.Basis {
+	case quantity.Actual, quantity.LiquidVolume:
+		r.errorf("wrong-flow", v.Range, `a volume at a reference state ("2 slpm", "2 NL/min") or a mass ("3 g/min")`,
+			"a gas flow needs its reference state; "+q.Unit+" counts the volume at the local pressure")
+		return 0, false
+	}
+	w, err := q.MassFlowKgS(r.site, molarMass, 0)
+	if err != nil {
+		r.errorf("no-reference-state", v.Range, `site { reference_state = "15 degC, 101.325 kPaa" }`,
+			q.Unit+" counts gas at the site's reference state, and the site states none")
+		return 0, false
+	}
+	return w, true
+}
