@@ -45,7 +45,7 @@ type Coefficient struct {
 // Flow implements Law.
 func (c Coefficient) Flow(pUp, pDown float64, g *Gas) Flow {
 	if !(c.Cv > 0 && pUp > 0) {
-		return Flow{Exponent: 0.5}
+		return closed()
 	}
 	x := drop(pUp, pDown)
 	f := throttled(areaPerCv*c.Cv, pUp, x, g, parabola(x, c.chokingDrop(g)))

@@ -23,7 +23,7 @@ const controllerBand = 1.0 / 20
 func (c FlowController) Flow(pUp, pDown float64, g *Gas) Flow {
 	f := c.Open.Flow(pUp, pDown, g)
 	if !(c.SetKgS > 0) {
-		return Flow{Exponent: f.Exponent}
+		return closed()
 	}
 	eps := controllerBand * c.SetKgS
 	spare := f.W - c.SetKgS

@@ -142,7 +142,7 @@ func TestSlopesHaveTheirSigns(t *testing.T) {
 		if f.Up < 0 || f.Down > 0 || f.W < 0 {
 			t.Errorf("p_up %g, p_down %g: %+v", pUp, pDown, f)
 		}
-		if f.Exponent < 0.4999 || f.Exponent > 1.0001 || !(f.Root >= 0) {
+		if f.Exponent < 0.4999 || f.Exponent > 1.0001 || !(f.Root > 0) {
 			t.Errorf("p_up %g, p_down %g: exponent and root of %+v", pUp, pDown, f)
 		}
 	})
@@ -245,6 +245,9 @@ func TestExtremeInputsStayFinite(t *testing.T) {
 			for _, pUp := range append(extremes, 0) {
 				for _, pDown := range append(extremes, 0, -1) {
 					f := l.law.Flow(pUp, min(pDown, pUp), &g)
+					if !(f.Root > 0) && pUp > 0 {
+						t.Fatalf("%s, gas %d, p_up %g, p_down %g: root of %+v", l.name, i, pUp, pDown, f)
+					}
 					for _, v := range []float64{f.W, f.Up, f.Down, f.Exponent, f.Root} {
 						if math.IsNaN(v) || math.IsInf(v, 0) {
 							t.Fatalf("%s, gas %d, p_up %g, p_down %g: %+v", l.name, i, pUp, pDown, f)

@@ -18,7 +18,7 @@ type Nozzle struct {
 func (n Nozzle) Flow(pUp, pDown float64, g *Gas) Flow {
 	a := n.K * n.AreaM2
 	if !(a > 0 && pUp > 0) {
-		return Flow{Exponent: 0.5}
+		return closed()
 	}
 	x := drop(pUp, pDown)
 	return throttled(a, pUp, x, g, isentropic(x, exponentWithin(g.GammaIdeal)))

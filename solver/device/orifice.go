@@ -23,7 +23,7 @@ type SharpOrifice struct {
 func (o SharpOrifice) Flow(pUp, pDown float64, g *Gas) Flow {
 	k := math.Sqrt2 * o.Cd * area(o.BoreM)
 	if !(k > 0 && pUp > 0) {
-		return Flow{Exponent: 0.5}
+		return closed()
 	}
 	x := drop(pUp, pDown)
 	s := parabola(x, exponentWithin(g.Kappa)/(3*0.41))
@@ -51,7 +51,7 @@ type ThickOrifice struct {
 func (o ThickOrifice) Flow(pUp, pDown float64, g *Gas) Flow {
 	a := o.Cd * area(o.BoreM)
 	if !(a > 0 && pUp > 0) {
-		return Flow{Exponent: 0.5}
+		return closed()
 	}
 	k := exponentWithin(g.Kappa)
 	if g.CriticalFactor > 0 {

@@ -25,6 +25,12 @@ func straightened(x float64) (q, slope float64) {
 	return root * s * (45 + s2*(5*s2-18)) / 32, root / straightBelow * (45 + s2*(25*s2-54)) / 32
 }
 
+// smallestRoot keeps a solver's chord defined where nothing flows.
+const smallestRoot = 1e-30
+
+// closed is the flow of a passage that is not there.
+func closed() Flow { return Flow{Exponent: 1, Root: smallestRoot} }
+
 // A shape is the dimensionless part of a throttling law at one x.
 type shape struct {
 	u     float64 // flow

@@ -30,6 +30,23 @@ func TestChokingIsReported(t *testing.T) {
 	}
 }
 
+// With the critical-flow factor of the real gas the choked flow is its definition
+// (ISO 9300), whatever Z and kappa are; without it, that of a gas that keeps kappa.
+func TestThickOrificeOfARealGas(t *testing.T) {
+	const p0, cStar, z = 2e7, 0.7256, 1.0518 // nitrogen at 20 MPa, 20 degC
+	g := withZ(ideal(p0, 293.15, 0.0280134, 1.4, 17.6e-6), z)
+	g.Kappa, g.Exponent, g.CriticalFactor = 2.1, 0.8, cStar
+	o := ThickOrifice{BoreM: 1e-3, Cd: 0.9}
+	ideal := 0.9 * area(1e-3) * p0 / math.Sqrt(GasConstant*293.15/g.MolarMass)
+	if got := o.Flow(p0, 1e5, g).W / ideal; math.Abs(got/cStar-1) > 1e-12 {
+		t.Errorf("C* = %g, want %g", got, cStar)
+	}
+	g.CriticalFactor = 0
+	if got, want := o.Flow(p0, 1e5, g).W/ideal, CriticalFlowFactor(2.1)/math.Sqrt(z); math.Abs(got/want-1) > 1e-12 {
+		t.Errorf("without C*: %g, want %g", got, want)
+	}
+}
+
 // For small drops a sharp orifice is ISO 5167's plate in a wide pipe; the two
 // expansion factors, 1 - 0.41 x/kappa and 1 - 0.351 (1 - r^(1/kappa)), lie within
 // 2 % of each other down to r = 0.75, where the standard ends.

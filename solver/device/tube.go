@@ -42,8 +42,6 @@ const (
 	// correction leaves an error of its square.
 	settled  = 1e-8
 	maxSteps = 60
-	// smallestRoot keeps a solver's chord defined where nothing flows.
-	smallestRoot = 1e-30
 )
 
 // Flow implements Law. With a rise, half of the gas column's weight is taken off
@@ -51,7 +49,7 @@ const (
 // does not drive forward, W is 0 with the slopes of a flow about to start.
 func (t Tube) Flow(pUp, pDown float64, g *Gas) Flow {
 	if !(t.BoreM > 0 && pUp > 0) {
-		return Flow{Exponent: 1, Root: smallestRoot}
+		return closed()
 	}
 	if t.RiseM == 0 {
 		return t.level(pUp, pDown, g)
