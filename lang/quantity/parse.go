@@ -202,7 +202,8 @@ func (r *reader) want(f Form, p place) *Error {
 }
 
 func (r *reader) single(p *plain) (Value, *Error) {
-	if p.At != nil && p.At.Second == nil && (r.allowed&FlowAtDrop != 0 || isUnitOf(p.At.First.Unit, PressureDifference)) {
+	if p.At != nil && p.At.Second == nil && !isUnitOf(p.At.First.Unit, Temperature) &&
+		(r.allowed&FlowAtDrop != 0 || isUnitOf(p.At.First.Unit, PressureDifference)) {
 		return r.flowAtDrop(p)
 	}
 	if err := r.want(Single, r.all()); err != nil {
@@ -379,10 +380,15 @@ func (r *reader) spaced(p *plain, expand bool) (Value, *Error) {
 	// texts read "60", "65", not the echo of a conversion.
 	u := find(high.Unit, flowOr(r.d))
 	a, b := fromSI(low.SI, u), fromSI(high.SI, u)
+	zero := 1e-12 * max(math.Abs(a), math.Abs(b)) // what the conversion can leave of nothing
 	v.Points = make([]Quantity, n)
 	for i := range v.Points {
 		q := high
-		q.Number = shortest(a + (b-a)*float64(i)/float64(n-1))
+		number := a + (b-a)*float64(i)/float64(n-1)
+		if math.Abs(number) < zero {
+			number = 0
+		}
+		q.Number = shortest(number)
 		q.SI = low.SI + (high.SI-low.SI)*float64(i)/float64(n-1)
 		v.Points[i] = q
 	}
