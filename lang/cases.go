@@ -78,7 +78,7 @@ func (b *builder) overridden(p *Block) (base *Block, ok bool) {
 		b.check.notBuilt(p)
 		return nil, false
 	case !t.InCase:
-		b.found.errorf(notOverridden, p.Range, "write it outside of any case", "a case cannot hold a %s", p.Kind)
+		b.found.errorf(notOverridden, p.Range, "write it outside of any case", "a case cannot hold %s", article(p.Kind))
 		return nil, false
 	}
 	if !b.labels(p) {
@@ -94,7 +94,7 @@ func (b *builder) overridden(p *Block) (base *Block, ok bool) {
 		return base, true
 	}
 	if other := b.d.names.devices[p.Tag]; other != nil {
-		b.found.errorf(unknownTag, p.Range, fmt.Sprintf("%s %q { ... }", other.Kind, p.Tag), "%s is a %s, not a %s", show(p.Tag), other.Kind, p.Kind).
+		b.found.errorf(unknownTag, p.Range, fmt.Sprintf("%s %q { ... }", other.Kind, p.Tag), "%s is %s, not %s", show(p.Tag), article(other.Kind), article(p.Kind)).
 			relate(other.Range, "it stands here")
 		return nil, false
 	}

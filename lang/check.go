@@ -26,12 +26,13 @@ func (c *checker) block(b *Block, t *BlockType, partial bool, base *Block) {
 			return // the file is beyond reading; what is wrong further down is only counted
 		}
 		if !c.attribute(b, name, partial, base) {
-			spoilt[name] = true
+			spoilt[name], b.ill = true, true
 			delete(b.Attrs, name)
 		}
 	}
-	c.nested(b, partial, base)
-	c.complete(b, b.Range, partial, spoilt)
+	if c.nested(b, partial, base) {
+		c.complete(b, b.Range, partial, spoilt)
+	}
 }
 
 // inOrder lists the attributes in the order they are written.
@@ -56,7 +57,7 @@ func (c *checker) attribute(b *Block, name string, partial bool, base *Block) bo
 		c.found.errorf(wrongType, v.NameRange, name+" { ... } on lines of its own", "%s is a block, not an attribute", name)
 		return false
 	case a == nil:
-		c.found.errorf(unknownAttr, v.NameRange, c.found.meant(name, b.typ.attributeNames()), "a %s has no attribute %s", b.Kind, show(name))
+		c.found.errorf(unknownAttr, v.NameRange, c.found.meant(name, b.typ.attributeNames()), "%s has no attribute %s", article(b.Kind), show(name))
 		return false
 	case a.NotBuilt:
 		c.found.errorf(notYetBuilt, v.NameRange, "", "%s is part of the language and not yet built in this version", a.Name)
@@ -97,8 +98,11 @@ func (c *checker) given(v *Value) bool {
 	return false
 }
 
-// nested checks the blocks inside b and keeps the good ones.
-func (c *checker) nested(b *Block, partial bool, base *Block) {
+// nested checks the blocks inside b and keeps the good ones. It tells whether
+// all of them are built: one that is not may stand for attributes that are
+// otherwise needed.
+func (c *checker) nested(b *Block, partial bool, base *Block) (built bool) {
+	built = true
 	kept := b.Blocks[:0]
 	for _, n := range b.Blocks {
 		t := b.typ.Child(n.Kind)
@@ -109,6 +113,7 @@ func (c *checker) nested(b *Block, partial bool, base *Block) {
 			c.unknownBlock(n, b.typ)
 		case t.NotBuilt:
 			c.notBuilt(n)
+			built = false
 		case len(n.labels) > 0:
 			c.found.errorf(wrongLabels, n.labels[0].at, n.Kind+" {", "%s takes no tag", n.Kind)
 		case slices.ContainsFunc(kept, func(k *Block) bool { return k.Kind == n.Kind }):
@@ -123,6 +128,7 @@ func (c *checker) nested(b *Block, partial bool, base *Block) {
 		}
 	}
 	b.Blocks = kept
+	return built
 }
 
 func (c *checker) notBuilt(b *Block) {
@@ -247,6 +253,14 @@ func (c *checker) later(x, y *Value) bool {
 		return x.Range.File > y.Range.File
 	}
 	return x.Range.Start.Byte > y.Range.Start.Byte
+}
+
+// article puts a or an before a kind of block.
+func article(kind string) string {
+	if kind != "" && strings.IndexByte("aeio", kind[0]) >= 0 {
+		return "an " + kind
+	}
+	return "a " + kind
 }
 
 // what names a block in a message: reducer "PCV-1".

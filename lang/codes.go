@@ -23,7 +23,6 @@ const (
 	unknownBlock = "unknown-block" // no such block here
 	unknownAttr  = "unknown-attribute"
 	missingAttr  = "missing-attribute"
-	missingBlock = "missing-block" // a nested block that must be there
 	conflict     = "conflicting-attributes"
 
 	// Repetition.
@@ -37,7 +36,7 @@ const (
 	badValue       = "bad-value"         // an engineering value that cannot be read
 	wrongUnit      = "wrong-unit"        // a value of another dimension
 	gaugeAbsolute  = "gauge-or-absolute" // a pressure that does not say, or a difference that does
-	notAllowed     = "not-allowed"       // a value outside what the schema allows
+	outsideLimits  = "outside-limits"    // a value outside what the schema allows
 	unknownChoice  = "unknown-choice"
 	badComposition = "bad-composition"
 

@@ -68,6 +68,7 @@ type Block struct {
 
 	typ    *BlockType
 	labels []label // all of the header's labels; Tag is the first
+	ill    bool    // something in it was wrong and is left out
 }
 
 // A Value is what an attribute, an element of a list or an entry of a map

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"tapline/lang/diag"
 	"tapline/lang/quantity"
@@ -293,6 +294,9 @@ func withUnit(number string, dim quantity.Dimension) string {
 	case quantity.PressureDifference:
 		return strconv.Quote(number + " bar")
 	case quantity.Ratio:
+		if n, err := strconv.ParseFloat(number, 64); err == nil && math.Abs(n) <= 1 {
+			return fmt.Sprintf("%q or %q", strconv.FormatFloat(n*100, 'g', 12, 64)+" %", number+" %")
+		}
 		return strconv.Quote(number + " %")
 	}
 	if us := dim.Units(); len(us) > 0 {
@@ -313,24 +317,29 @@ func (in *interpreter) quantityError(v *Value, dim quantity.Dimension, err error
 	}
 	qe := &quantity.Error{Message: err.Error(), End: len(v.Text)}
 	errors.As(err, &qe)
-	in.found.errorf(in.mistake(v.Text, dim), v.Within(qe.Start, qe.End), qe.Hint, "%s", qe.Message)
+	in.found.errorf(mistake(v.Text, dim, qe), v.Within(qe.Start, qe.End), qe.Hint, "%s", qe.Message)
 }
 
-// mistake tells a value of another dimension from one that is none at all.
-func (in *interpreter) mistake(text string, dim quantity.Dimension) string {
-	fits := func(d quantity.Dimension) bool {
+// mistake tells a wrong unit, and the one wrong unit that matters most, from a
+// value that cannot be read at all.
+func mistake(text string, dim quantity.Dimension, e *quantity.Error) string {
+	fits := func(text string, d quantity.Dimension) bool {
 		_, err := quantity.Parse(text, d, anyForm)
 		return err == nil
 	}
+	at := text[min(max(e.Start, 0), len(text)):min(max(e.End, 0), len(text))]
+	first, _ := utf8.DecodeRuneInString(at)
 	switch {
-	case dim == quantity.Pressure && fits(quantity.PressureDifference),
-		dim == quantity.PressureDifference && fits(quantity.Pressure):
-		return gaugeAbsolute
-	case fits(dim):
+	case fits(text, dim):
 		return badValue // the form is wrong, not the unit
+	case dim == quantity.Pressure && fits("1 "+at, quantity.PressureDifference),
+		dim == quantity.PressureDifference && fits("1 "+at, quantity.Pressure):
+		return gaugeAbsolute
+	case unicode.IsLetter(first) || first == '%' || first == '°':
+		return wrongUnit
 	}
 	for d := quantity.Pressure; d <= quantity.Density; d++ {
-		if d != dim && fits(d) {
+		if d != dim && fits(text, d) {
 			return wrongUnit
 		}
 	}
@@ -364,7 +373,7 @@ func (in *interpreter) limits(a *Attribute, v *Value) bool {
 		if n.Basis == quantity.Gauge || l.holds(n.SI) {
 			continue
 		}
-		in.found.errorf(notAllowed, v.Range, "", "%s must be %s", a.Name, l.Text)
+		in.found.errorf(outsideLimits, v.Range, "", "%s must be %s", a.Name, l.Text)
 		return false
 	}
 	return true
@@ -380,7 +389,7 @@ func (in *interpreter) tube(a *Attribute, v *Value) bool {
 	if q.Wall.SI > 0 && q.Nominal.SI > 2*q.Wall.SI {
 		return true
 	}
-	in.found.errorf(notAllowed, v.Range, `"6 mm x 1 mm" has a bore of 4 mm`, "%s leaves no bore: outside diameter x wall", a.Name)
+	in.found.errorf(outsideLimits, v.Range, `"6 mm x 1 mm" has a bore of 4 mm`, "%s leaves no bore: outside diameter x wall", a.Name)
 	return false
 }
 

@@ -11,6 +11,7 @@ import (
 
 // line reads one line block: its paths, and the tubes written in them.
 func (b *builder) line(blk *Block) {
+	sized := blk.Attrs["tube"] != nil
 	b.check.block(blk, lineBlock, false, nil)
 	if first := b.d.names.lines[blk.Tag]; first != nil {
 		b.found.errorf(repeatedBlock, blk.Range, "give it another name", "line %s stands here a second time", show(blk.Tag)).
@@ -31,9 +32,9 @@ func (b *builder) line(blk *Block) {
 	if p.shape == isText {
 		texts = []*Value{p}
 	}
-	unnamed := 0
+	w := &writtenIn{line: l, sized: sized}
 	for _, v := range texts {
-		l.Stops = append(l.Stops, b.path(l, v, &unnamed))
+		l.Stops = append(l.Stops, b.path(w, v))
 	}
 }
 
@@ -44,10 +45,18 @@ func textOf(b *Block, name string) string {
 	return ""
 }
 
-// path reads one path. unnamed counts the line's tubes without a tag.
-func (b *builder) path(l *Line, v *Value, unnamed *int) []Stop {
+// writtenIn is the line that tubes are written in.
+type writtenIn struct {
+	line    *Line
+	sized   bool // the line states a size, readable or not
+	unnamed int  // tubes without a tag so far
+}
+
+// path reads one path.
+func (b *builder) path(w *writtenIn, v *Value) []Stop {
 	if len(v.Text) > maxPathBytes {
 		b.found.errorf(tooLarge, v.Range, "split it: a path can be a list of paths", "a path has at most %d characters", maxPathBytes)
+		b.d.names.torn = true
 		return nil
 	}
 	steps, err := path.Parse(v.Text)
@@ -55,24 +64,25 @@ func (b *builder) path(l *Line, v *Value, unnamed *int) []Stop {
 		pe := &path.Error{Message: err.Error(), End: len(v.Text)}
 		errors.As(err, &pe)
 		b.found.errorf(badPath, v.Within(pe.Start, pe.End), pe.Hint, "%s", pe.Message)
+		b.d.names.torn = true
 		return nil
 	}
 	stops := make([]Stop, len(steps))
 	for i, s := range steps {
 		stops[i] = Stop{Step: s, Range: v.Within(s.Start, s.End)}
 		if s.Kind == path.Tube {
-			stops[i].Inline = b.inline(l, &stops[i], v, unnamed)
+			stops[i].Inline = b.inline(w, &stops[i], v)
 		}
 	}
 	return stops
 }
 
 // inline makes the tube block that a tube written in place stands for.
-func (b *builder) inline(l *Line, s *Stop, v *Value, unnamed *int) *Block {
+func (b *builder) inline(w *writtenIn, s *Stop, v *Value) *Block {
 	t := &Block{Kind: "tube", Tag: s.Name, Range: s.Range, KindRange: s.Range, TagRange: s.Range, Attrs: map[string]*Value{}, typ: tubeBlock}
 	if t.Tag == "" {
-		*unnamed++
-		t.Tag = fmt.Sprintf("%s~%d", l.Name, *unnamed)
+		w.unnamed++
+		t.Tag = fmt.Sprintf("%s~%d", w.line.Name, w.unnamed)
 	}
 	spoilt := map[string]bool{}
 	for _, arg := range s.Tube.Args {
@@ -88,23 +98,20 @@ func (b *builder) inline(l *Line, s *Stop, v *Value, unnamed *int) *Block {
 		if arg.Start >= 0 && arg.End <= len(v.Text) && arg.Start <= arg.End && v.Text[arg.Start:arg.End] == arg.Text {
 			val.lit = v.lit.part(arg.Start)
 		}
-		row := tubeBlock.Attribute(name)
 		switch {
-		case row == nil:
-			b.found.errorf(badTube, val.Range, "tube(6 mm x 1 mm, 3 m, 4 bends, rise 2 m)", "a tube in a path has no %s", show(name))
 		case t.Attrs[name] != nil || spoilt[name]:
 			b.found.errorf(badTube, val.Range, "tube(6 mm x 1 mm, 3 m, 4 bends, rise 2 m)", "this tube has a %s already", name).
 				relate(t.rangeOf(name, s), "the first one")
-		case b.check.in.value(row, val, nil):
+		case b.check.in.value(tubeBlock.Attribute(name), val, nil):
 			t.Attrs[name] = val
 		default:
 			spoilt[name] = true
 		}
 	}
-	if t.Attrs["size"] == nil && l.Tube != nil && !spoilt["size"] {
-		t.Attrs["size"] = l.Tube
+	if t.Attrs["size"] == nil && w.line.Tube != nil && !spoilt["size"] {
+		t.Attrs["size"] = w.line.Tube
 	}
-	if t.Attrs["size"] == nil && !spoilt["size"] {
+	if t.Attrs["size"] == nil && !spoilt["size"] && !w.sized {
 		b.found.errorf(missingAttr, s.Range, `tube(6 mm x 1 mm, 3 m), or tube = "6 mm x 1 mm" for the whole line`, "this tube states no size")
 	}
 	if t.Attrs["length"] == nil && !spoilt["length"] {

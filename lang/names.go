@@ -19,6 +19,7 @@ type names struct {
 	cases   map[string]*Case      // by name, without "base"
 	lines   map[string]*Line      // by name
 	givens  map[*Block]bool       // blocks of the base that use given values
+	torn    bool                  // some path could not be read, so that devices and labels may be missing from it
 	inline  []*Block              // tubes written in place, in order
 	usesOf  map[*Block]*uses      // how the paths use each device
 	labelN  map[string]int        // how often each label stands in a path
@@ -56,7 +57,7 @@ func (n *names) addBlock(b *Block, found *collector) bool {
 	}
 	if b.typ.InPath() || b.typ.Role == AtNode {
 		if first := n.devices[b.Tag]; first != nil {
-			found.errorf(repeatedName, b.TagRange, "give one of them another tag", "%s is the tag of a %s already", show(b.Tag), first.Kind).
+			found.errorf(repeatedName, b.TagRange, "give one of them another tag", "%s is the tag of %s already", show(b.Tag), article(first.Kind)).
 				relate(first.Range, "first here")
 			return false
 		}

@@ -255,7 +255,7 @@ func (r *rawReader) reference(v *Value, e *hclsyntax.ScopeTraversalExpr) {
 			return
 		}
 	}
-	if len(e.Traversal) == 1 {
+	if len(e.Traversal) == 1 && root != "given" {
 		r.found.errorf(notLiteral, v.Range, strconv.Quote(root), "%s is a bare word; a text stands in quotes", show(root))
 		return
 	}

@@ -100,7 +100,7 @@ func (d *Description) tagged(kind, tag string, at diag.Range, code string, found
 	}
 	hint := found.meant(tag, d.ofKind(kind))
 	if b := d.names.devices[tag]; b != nil {
-		hint = fmt.Sprintf("%s is a %s", tag, b.Kind)
+		hint = fmt.Sprintf("%s is %s", tag, article(b.Kind))
 	}
 	found.errorf(code, at, hint, "there is no %s %s", kind, show(tag))
 }
@@ -114,6 +114,9 @@ func (d *Description) label(v *Value, found *collector) bool {
 	}
 	name = strings.TrimSpace(name[1 : len(name)-1])
 	if _, ok := d.names.labels[name]; !ok {
+		if d.names.torn {
+			return false
+		}
 		found.errorf(unknownLabel, v.Range, found.meant(name, d.names.nodes), "no path holds the node (%s)", name)
 		return false
 	}
@@ -178,7 +181,7 @@ func (d *Description) bandPlaces(b *Block, found *collector) {
 	ofNode := []string{"pressure", "temperature", "dew_margin", "lag", "share"}
 	ofDevice := []string{"flow", "drop", "lift"}
 	if !slices.ContainsFunc(append(slices.Clone(ofNode), ofDevice...), func(n string) bool { return b.Attrs[n] != nil }) && b.Attrs["at"] != nil {
-		if b == d.names.blocks[blockKey{b.Kind, b.Tag}] {
+		if b == d.names.blocks[blockKey{b.Kind, b.Tag}] && !b.ill {
 			found.errorf(missingAttr, b.Range, `pressure = "0.9 .. 1.4 barg"`, "%s limits nothing", b.what())
 		}
 		return

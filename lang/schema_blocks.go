@@ -16,8 +16,8 @@ var kinds = []string{"operating", "service", "upset"}
 var systemBlock = &BlockType{
 	Kind: "system", Group: "system", Tagged: true, Help: "the system these files describe; exactly one",
 	Attributes: []*Attribute{
-		text("title", "one line for the head of the report"),
-		choice("thermal", "isenthalpic switches off all heat exchange", "isenthalpic"),
+		text("title", "one line for the head of the report").fixed(),
+		choice("thermal", "isenthalpic switches off all heat exchange", "isenthalpic").fixed(),
 		choice("upsets", "adds one upset case for each device and fault", "each device alone").planned(),
 		refers("use", ToNothing, "folders whose models are read too").planned(),
 	},
@@ -52,17 +52,17 @@ var lineBlock = &BlockType{
 	Attributes: []*Attribute{
 		{Name: "path", Type: TypePath, Required: true, Fixed: true, Help: "devices, nodes and tubes in the direction of intended flow"},
 		measure("tube", quantity.Length, "size of its tubes that state none").forms(quantity.Tube).fixed(),
-		text("service", "what it is there for; printed in the report"),
-		text("note", "a remark; printed in the report"),
+		text("service", "what it is there for; printed in the report").fixed(),
+		text("note", "a remark; printed in the report").fixed(),
 	},
 }
 
 var caseBlock = &BlockType{
 	Kind: "case", Group: "case", Tagged: true, Help: "an operating case: what differs from the base",
 	Attributes: []*Attribute{
-		choice("kind", "what the case is for", kinds...).standing("operating"),
+		choice("kind", "what the case is for", kinds...).standing("operating").fixed(),
 		refers("after", ToCase, "cases it starts from, in order"),
-		flag("each", "one case for each match of a pattern").planned(),
+		onOff("each", "one case for each match of a pattern").planned(),
 	},
 }
 

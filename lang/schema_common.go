@@ -11,7 +11,7 @@ func describing() []*Attribute {
 		text("note", "a remark; printed in the report"),
 		{Name: "data", Type: TypeData, Fixed: true, Help: "free facts such as order numbers; never computed on"},
 		refer("like", ToNothing, "the model it is one of").planned(),
-		flag("spare", "it is not connected, on purpose").fixed(),
+		onOff("spare", "it is not connected, on purpose").fixed(),
 	}
 }
 
@@ -36,7 +36,7 @@ func exchange(mixing, ua string) []*Attribute {
 
 // eitherWay is for what lets flow pass both ways.
 func eitherWay() []*Attribute {
-	return []*Attribute{flag("either_way", "flow against the path is intended")}
+	return []*Attribute{onOff("either_way", "flow against the path is intended")}
 }
 
 // coefficient is the flow coefficient of a resistance.

@@ -37,7 +37,7 @@ var tubeBlock = &BlockType{
 		number("bends", "how many bends it has").in(from0).standing("0"),
 		number("k", "further loss, in velocity heads").in(from0).standing("0").term("resistance coefficient K"),
 		measure("rise", quantity.Length, "how much higher its outlet is than its inlet").in(nil).standing("0 m"),
-		flag("wind", "it stands in the wind"),
+		onOff("wind", "it stands in the wind"),
 		measure("traced_to", quantity.Temperature, "temperature its tracing holds"),
 		measure("insulation", quantity.Length, "thickness of its insulation"),
 	}, rating(), eitherWay(), describing(), faults("plugged")),
@@ -56,7 +56,7 @@ var valveBlock = &BlockType{
 		measure("seat", quantity.Length, "bore of its seat; adds the laminar end of small trims"),
 		number("fd", "shape of its flow passage; adds the laminar end of small trims").in(upTo1).
 			term("valve style modifier Fd (IEC 60534-2-1)"),
-		flag("locked", "it is locked in its state"),
+		onOff("locked", "it is locked in its state"),
 		choice("on_failure", "where it goes without air or current", "open", "shut", "stay"),
 	}, rating(), exchange("0 %", "0.05 W/K"), eitherWay(), describing(),
 		faults("wide open", "shut", "plugged", "seat leak", "", "stuck", "fails")),

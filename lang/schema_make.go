@@ -41,7 +41,7 @@ func number(name, help string) *Attribute {
 
 func text(name, help string) *Attribute { return &Attribute{Name: name, Type: TypeText, Help: help} }
 
-func flag(name, help string) *Attribute {
+func onOff(name, help string) *Attribute {
 	return &Attribute{Name: name, Type: TypeFlag, Help: help, Default: "false"}
 }
 

@@ -45,7 +45,7 @@ var reducerBlock = &BlockType{
 		measure("lock_up", quantity.PressureDifference, "rise of outlet pressure above onset at no flow").in(from0).standing("0 bar").
 			term("lock-up"),
 		measure("dead_band", quantity.PressureDifference, "width in which friction holds it").in(from0).standing("0 bar"),
-		flag("relieving", "it vents its outlet when that is above set"),
+		onOff("relieving", "it vents its outlet when that is above set"),
 		choice("set_at", "where set holds", "onset").later("no flow").standing("onset"),
 	}, rating(), exchange("0 %", "0.2 W/K"), describing(), faults(regulatorFaults...)),
 	Nested: regulatorNested,

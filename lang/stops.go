@@ -34,6 +34,9 @@ func (d *Description) placeStops(found *collector) {
 		}
 	}
 	n := d.names
+	if n.torn {
+		return
+	}
 	for _, name := range n.nodes {
 		at, ends := n.ends[name]
 		if ends && n.labelN[name] == 1 && !n.capped[name] {
@@ -60,9 +63,6 @@ func spare(b *Block) bool { v := b.Get("spare"); return v != nil && v.Flag }
 
 func (d *Description) placePath(stops []Stop, found *collector) {
 	n := d.names
-	if len(stops) == 1 {
-		found.errorf(badPath, stops[0].Range, "A -> B", "a path joins at least two things")
-	}
 	for i := range stops {
 		s := &stops[i]
 		first, last := i == 0, i == len(stops)-1
@@ -109,7 +109,7 @@ func (d *Description) placeDevice(s *Stop, first, last bool, found *collector) {
 		found.errorf(unknownTag, s.Range, fmt.Sprintf("(%s)", s.Name), "%s is a gauge; it stands at the node of its name", show(s.Name))
 	case Boundary:
 		if s.Port != "" {
-			found.errorf(unknownPort, s.Range, s.Name, "a %s has no ports", b.Kind)
+			found.errorf(unknownPort, s.Range, s.Name, "%s has no ports", article(b.Kind))
 		}
 		if !first && !last {
 			found.errorf(midBoundary, s.Range, "begin a new path there", "the %s %s ends a path; nothing flows through it", b.Kind, show(s.Name))

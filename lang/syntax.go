@@ -1,6 +1,7 @@
 package lang
 
 import (
+	"bytes"
 	"strings"
 
 	"github.com/hashicorp/hcl/v2"
@@ -68,7 +69,7 @@ func (r *rawReader) syntax(body *hclsyntax.Body, ds hcl.Diagnostics) (spoilt boo
 				break
 			}
 		}
-		r.found.errorf(syntaxError, onLine(r.src, at), hint, "%s", message)
+		r.found.errorf(syntaxError, oneWord(r.src, onLine(r.src, at)), hint, "%s", message)
 	}
 	return spoilt
 }
@@ -91,6 +92,16 @@ func onLine(src *source, at diag.Range) diag.Range {
 	for start--; start > 0 && !startsRune(src.bytes[start]); start-- {
 	}
 	return src.rangeOf(start, end)
+}
+
+// oneWord cuts a range at its first space: the parser likes to underline up to
+// the middle of the next string.
+func oneWord(src *source, at diag.Range) diag.Range {
+	text := src.bytes[at.Start.Byte:at.End.Byte]
+	if i := bytes.IndexByte(text, ' '); i > 0 {
+		return src.rangeOf(at.Start.Byte, at.Start.Byte+i)
+	}
+	return at
 }
 
 // firstOf finds the first attribute of that name in the innermost body around
