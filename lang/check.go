@@ -52,7 +52,7 @@ func (c *checker) attribute(b *Block, name string, partial bool, base *Block) bo
 	a := b.typ.Attribute(name)
 	switch {
 	case a == nil && b.typ.Open:
-		return c.given(v)
+		return c.given(v, partial)
 	case a == nil && b.typ.Child(name) != nil:
 		c.found.errorf(wrongType, v.NameRange, name+" { ... } on lines of its own", "%s is a block, not an attribute", name)
 		return false
@@ -87,7 +87,10 @@ func (t *BlockType) attributeNames() []string {
 }
 
 // given takes whatever is one thing; what it means is seen where it is used.
-func (c *checker) given(v *Value) bool {
+func (c *checker) given(v *Value, partial bool) bool {
+	if partial && v.Null {
+		return true // back to what holds outside of cases
+	}
 	switch v.shape {
 	case isText, isNumber, isFlag:
 		return true
