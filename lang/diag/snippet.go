@@ -130,7 +130,14 @@ func (s *snippet) head(d Diagnostic) {
 // place writes where r is, what follows it, and the source line with its marks.
 func (s *snippet) place(r Range, after string) {
 	pad := strings.Repeat(" ", s.gutter)
-	fmt.Fprintf(s, "%s%s %s%s\n", pad, s.paint(gutterColour, "-->"), Escape(r.String()), after)
+	for i, l := range s.wrap(pad+"--> "+Escape(r.String())+after, s.gutter+4) {
+		if i == 0 {
+			l = pad + s.paint(gutterColour, "-->") + strings.TrimPrefix(l, pad+"-->")
+		} else {
+			l = pad + "    " + l
+		}
+		s.WriteString(l + "\n")
+	}
 	line, ok := sourceLine(s.Sources[r.File], r.Start.Line)
 	if !ok {
 		return

@@ -242,6 +242,10 @@ func TestColumns(t *testing.T) {
 func TestWrapAndColour(t *testing.T) {
 	p := Printer{Width: 40, Wrap: true, Colour: true}
 	got := p.Text(Diagnostic{Code: "a-code", Level: Caution, Message: "one two three four five six seven eight nine ten", Hint: "write one or the other of these two long spellings instead"})
+	if got := p.Text(Diagnostic{Code: "c", Case: "a case of a long name, and then some", Range: Range{File: "file", Start: Position{Line: 1, Column: 2}}}); got !=
+		"\x1b[1;36mnote[c]\x1b[0m:\n  \x1b[34m-->\x1b[0m file:1:2, in case \"a case of a\n      long name, and then some\"\n" {
+		t.Errorf("got %q", got)
+	}
 	want := "\x1b[1;33mcaution[a-code]\x1b[0m: one two three four five\n    six seven eight nine ten\n" +
 		"   \x1b[34m=\x1b[0m \x1b[1mhint: \x1b[0mwrite one or the other of\n           these two long spellings\n           instead\n"
 	if got != want {

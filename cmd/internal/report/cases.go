@@ -200,14 +200,18 @@ func rowsOf(s *compiler.SystemOutcome, shown []*limit) (rows []*compiler.CaseOut
 	return rows, left
 }
 
-// caseCell names a case, with its kind unless it is an operating one.
-func caseCell(c *compiler.CaseOutcome) cell {
-	text := c.Name
+// named gives the name of a case, with its kind unless it is an operating one.
+func named(c *compiler.CaseOutcome) string {
 	if c.Kind != "" && c.Kind != "operating" {
-		text += " (" + c.Kind + ")"
+		return c.Name + " (" + c.Kind + ")"
 	}
+	return c.Name
+}
+
+func caseCell(c *compiler.CaseOutcome) cell {
+	text := named(c)
 	if c.Status != "solved" {
-		return cell{text + " NOT SOLVED", red}
+		return cell{"not solved: " + text, red}
 	}
 	return cell{text, ""}
 }

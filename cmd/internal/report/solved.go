@@ -10,15 +10,18 @@ import (
 
 // solved writes one case in full: its nodes, its devices, its lags.
 func (w *writer) solved(s *compiler.SystemOutcome, c *compiler.CaseOutcome) {
-	name := caseCell(c)
-	title := "Case " + name.text
+	title := "Case " + named(c)
+	colour := bold
+	if c.Status != "solved" {
+		title, colour = title+": not solved", red
+	}
 	if c.Residual != nil {
 		title += ", mass balance within " + compact(*c.Residual, 2)
 	}
 	if c.SeveralAnswers != nil && *c.SeveralAnswers {
 		title += ", one of several answers"
 	}
-	w.sentence(title, 0)
+	w.broken(title, colour)
 	w.WriteByte('\n')
 	if len(c.Nodes) == 0 && len(c.Devices) == 0 {
 		return

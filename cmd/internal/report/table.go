@@ -128,12 +128,14 @@ func broken(text string, size int) []string {
 // chopped cuts a word into pieces of at most size columns.
 func chopped(word string, size int) []string {
 	var out []string
-	start := 0
-	for i := range word {
-		if i > start && diag.Columns(word[start:i]) > size-1 && diag.Columns(word[start:i+len(string([]rune(word[i:])[:1]))]) > size {
+	start, used := 0, 0
+	for i, r := range word {
+		w := diag.Columns(string(r))
+		if used+w > size && i > start {
 			out = append(out, word[start:i])
-			start = i
+			start, used = i, 0
 		}
+		used += w
 	}
 	return append(out, word[start:])
 }
