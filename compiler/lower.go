@@ -156,3 +156,6 @@ func (p *Program) lawsOf(c *Case, r *reader, from base, assume func(string)) {
 		}
 	}
 }
+
+// Gas is the gas that can reach a node, nil where none can.
+func (c *Case) Gas(node int) *fluid.Mixture { return c.gases[node].mixture }

@@ -1,0 +1,284 @@
+package rule
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"tapline/compiler"
+	"tapline/lang"
+	"tapline/lang/diag"
+	"tapline/lang/quantity"
+	"tapline/solver"
+)
+
+// Bands and allow blocks: the limits that the files state themselves.
+
+var band = &Rule{
+	Codes: []string{"band-high", "band-low", "not-judged"}, Level: diag.Alarm,
+	Means:   "a pressure, flow, drop, lift or temperature lies above or below the band that the files state for it; not-judged says of a stated limit that this version cannot judge it yet",
+	Basis:   "the system's own band and allow blocks",
+	perCase: judgeBands, perSystem: unjudged,
+}
+
+// a measure is one quantity that bands may limit.
+type measure struct {
+	name  string // attribute
+	shown string // kind of unit
+	unit  string // SI
+	of    func(c *Case, at spot) float64
+}
+
+var measures = []measure{
+	{"pressure", "pressure", "Pa", (*Case).pressureAt},
+	{"inlet_pressure", "pressure", "Pa", (*Case).inletPressure},
+	{"outlet_pressure", "pressure", "Pa", (*Case).outletPressure},
+	{"flow", "gas_flow", "kg/s", (*Case).flowAt},
+	{"drop", "drop", "Pa", (*Case).dropAt},
+	{"lift", "ratio", "1", (*Case).liftAt},
+	{"temperature", "temperature", "K", (*Case).temperatureAt},
+}
+
+// notYet are the quantities that bands may state and no rule judges yet.
+var notYet = []string{"dew_margin", "lag", "share"}
+
+// a spot is what a band is about: a node, or a device, or one end of one.
+type spot struct {
+	text   string // as reported
+	node   int    // -1 for a device
+	device *compiler.Device
+	port   string
+}
+
+func (c *Case) spot(text string) (spot, bool) {
+	name := strings.TrimSuffix(strings.TrimPrefix(text, "("), ")")
+	s := spot{text: name, node: -1}
+	if d, ok := c.Program.Device(name); ok {
+		s.device = d
+		if d.Element < 0 {
+			s.node = d.In
+		}
+		return s, d.In >= 0
+	}
+	n, ok := c.Program.NodeAt(name)
+	if !ok {
+		return s, false
+	}
+	s.node = n
+	if tag, port, isPort := strings.Cut(name, "."); isPort {
+		s.device, _ = c.Program.Device(tag)
+		s.port = port
+	}
+	return s, true
+}
+
+func judgeBands(c *Case) {
+	for _, b := range c.Resolved.Blocks {
+		if b.Kind != "band" || !applies(b, c) {
+			continue
+		}
+		level := diag.Alarm
+		if v := b.Get("level"); v != nil && v.Text == "caution" {
+			level = diag.Caution
+		}
+		for _, at := range b.Get("at").Texts() {
+			if s, ok := c.spot(at); ok {
+				c.limits(b, b.Tag, "band", s, level)
+			}
+		}
+	}
+	c.each(func(d *compiler.Device, b *lang.Block) {
+		if n := b.Nested("allow"); n != nil && c.Kind == "operating" {
+			s, _ := c.spot(d.Tag)
+			c.limits(n, d.Tag, "allow", s, diag.Alarm)
+		}
+	})
+}
+
+// applies reports whether a band holds in a case.
+func applies(b *lang.Block, c *Case) bool {
+	if v := b.Get("except"); v != nil && slices.Contains(v.Texts(), c.Name) {
+		return false
+	}
+	if b.Has("cases") {
+		return slices.Contains(b.Get("cases").Texts(), c.Name)
+	}
+	return slices.Contains(b.Get("kinds").Texts(), c.Kind)
+}
+
+// limits holds everything that a band or allow block states against its spot.
+func (c *Case) limits(b *lang.Block, name, source string, s spot, level diag.Level) {
+	for _, m := range measures {
+		v := b.Attrs[m.name]
+		if v == nil || v.Null || v.Quantity == nil {
+			continue
+		}
+		value := math.NaN()
+		if c.solved() {
+			value = m.of(c, s)
+		}
+		l, ok := c.limitOf(v.Quantity, s)
+		o := compiler.CheckOutcome{
+			ID:   fmt.Sprintf("%s/%s/%s/%s/%s", source, name, c.Name, s.text, m.name),
+			Name: name, Source: source, Case: c.Name, At: s.text, Quantity: m.name,
+			Min: known(l.low), Max: known(l.high), Status: "unjudged",
+		}
+		if ok && !math.IsNaN(value) {
+			o.Value, o.Margin, o.Status = known(value), known(l.margin(value)), "pass"
+			if holds, end := l.holds(value); !holds {
+				o.Status = "fail"
+				c.outside(v, m, s, value, end, level)
+			}
+		}
+		c.checks = append(c.checks, o)
+	}
+}
+
+func (c *Case) outside(v *lang.Value, m measure, s spot, value, end float64, level diag.Level) {
+	code, word := "band-high", "above"
+	if value < end || value == end && v.Quantity.LowOpen && !v.Quantity.HasHigh {
+		code, word = "band-low", "below"
+	}
+	write := func(x float64) string { return c.show(x, m.shown) }
+	if m.name == "flow" {
+		write = func(x float64) string { return c.showFlow(x, c.molarMass(s.device)) }
+	}
+	place := s.text
+	if s.node >= 0 && s.port == "" && s.device == nil {
+		place = "(" + s.text + ")"
+	}
+	c.flag(diag.Diagnostic{
+		Code: code, Level: level, Range: v.Range, At: s.text, Value: &value, Limit: &end, Unit: m.unit,
+		Message: fmt.Sprintf("the %s at %s is %s, %s %s", strings.ReplaceAll(m.name, "_", " "), place, write(value), word, write(end)),
+	})
+}
+
+// limitOf gives the ends of a stated limit in SI. ok is false where a flow
+// cannot be converted.
+func (c *Case) limitOf(q *quantity.Value, s spot) (l limit, ok bool) {
+	l = limit{math.NaN(), math.NaN(), q.LowOpen, q.HighOpen}
+	ok = true
+	end := func(x quantity.Quantity) float64 {
+		if x.Basis == quantity.Plain || x.Basis == quantity.Gauge {
+			return x.PressurePa(c.Site)
+		}
+		rho, m := math.NaN(), 0.0
+		if s.device != nil {
+			rho, m = c.Result.Nodes[s.device.In].DensityKgM3, c.molarMass(s.device)
+		}
+		w, err := x.MassFlowKgS(c.Site, m, rho)
+		ok = ok && err == nil && !math.IsNaN(w)
+		return w
+	}
+	if q.HasLow {
+		l.low = end(q.Low)
+	}
+	if q.HasHigh {
+		l.high = end(q.High)
+	}
+	return l, ok
+}
+
+func (c *Case) pressureAt(s spot) float64 {
+	if s.node < 0 {
+		return math.NaN()
+	}
+	return c.Result.Nodes[s.node].PressurePa
+}
+
+func (c *Case) inletPressure(s spot) float64  { return c.Result.Nodes[s.device.In].PressurePa }
+func (c *Case) outletPressure(s spot) float64 { return c.Result.Nodes[s.device.Out].PressurePa }
+
+func (c *Case) flowAt(s spot) float64 {
+	if s.device == nil {
+		return math.NaN()
+	}
+	if e, ok := c.element(s.device); ok {
+		return e.FlowKgS
+	}
+	for _, d := range c.Outcome.Devices {
+		if d.Tag == s.device.Tag && d.MassFlowKgS != nil {
+			return *d.MassFlowKgS
+		}
+	}
+	return math.NaN()
+}
+
+func (c *Case) dropAt(s spot) float64 { return c.inletPressure(s) - c.outletPressure(s) }
+
+func (c *Case) liftAt(s spot) float64 {
+	if e, ok := c.element(s.device); ok {
+		return e.Lift
+	}
+	return math.NaN()
+}
+
+// temperatureAt is that of a node; at the outlet of a device, and for a device
+// itself, that of what leaves it.
+func (c *Case) temperatureAt(s spot) float64 {
+	if s.device != nil && (s.port == "out" || s.node < 0) {
+		if e, ok := c.element(s.device); ok && e.FlowKgS > 0 {
+			return e.OutletK
+		}
+		return c.atRestK(s.device.Out)
+	}
+	return c.atRestK(s.node)
+}
+
+func (c *Case) atRestK(node int) float64 {
+	if c.Result.Nodes[node].State == solver.Trapped {
+		return math.NaN()
+	}
+	return c.Result.Nodes[node].TemperatureK
+}
+
+// unjudged says once of every limit that no rule judges yet that it is not.
+func unjudged(s *System) {
+	if len(s.Cases) == 0 {
+		return
+	}
+	first := &Case{System: s, Case: s.Cases[0], Result: s.Results[0], Outcome: &s.Run.Outcome.Cases[0]}
+	for _, b := range first.Resolved.Blocks {
+		if b.Kind != "band" {
+			continue
+		}
+		for _, name := range notYet {
+			v := b.Attrs[name]
+			if v == nil || v.Null {
+				continue
+			}
+			s.flag(diag.Diagnostic{
+				Code: "not-judged", Level: diag.Note, Range: v.NameRange, At: strings.Join(b.Get("at").Texts(), ", "),
+				Message: fmt.Sprintf("the %s of band %q is not judged: this version does not compute it yet", strings.ReplaceAll(name, "_", " "), b.Tag),
+			})
+			s.unjudgedChecks(b, name, v)
+		}
+	}
+}
+
+// unjudgedChecks lists an unjudged limit in every case it would hold in.
+func (s *System) unjudgedChecks(b *lang.Block, name string, v *lang.Value) {
+	for i := range s.Cases {
+		c := &Case{System: s, Case: s.Cases[i], Result: s.Results[i], Outcome: &s.Run.Outcome.Cases[i]}
+		if !applies(b, c) {
+			continue
+		}
+		for _, at := range b.Get("at").Texts() {
+			sp, _ := c.spot(at)
+			o := compiler.CheckOutcome{
+				ID:   fmt.Sprintf("band/%s/%s/%s/%s", b.Tag, c.Name, sp.text, name),
+				Name: b.Tag, Source: "band", Case: c.Name, At: sp.text, Quantity: name, Status: "unjudged",
+			}
+			if q := v.Quantity; q != nil {
+				if q.HasLow {
+					o.Min = known(q.Low.SI)
+				}
+				if q.HasHigh {
+					o.Max = known(q.High.SI)
+				}
+			}
+			s.checks = append(s.checks, o)
+		}
+	}
+}

@@ -1,0 +1,166 @@
+package rule
+
+import (
+	"fmt"
+	"math"
+
+	"tapline/compiler"
+	"tapline/lang"
+	"tapline/lang/diag"
+	"tapline/solver/device"
+)
+
+var outsideRange = &Rule{
+	Codes: []string{"outside-range"}, Level: diag.Caution,
+	Means:   "a set lies outside what the device can be set to (alarm), or an instrument reads beyond its range or scale (caution)",
+	Basis:   "the devices' own ranges and scales",
+	perCase: judgeRanges,
+}
+
+func judgeRanges(c *Case) {
+	c.each(func(d *compiler.Device, b *lang.Block) {
+		switch d.Kind {
+		case "reducer", "holder":
+			if p, ok := c.Settings[c.index(d)]["set_Pa"].(float64); ok {
+				c.within(d, b, "range", "set", p, "Pa", diag.Alarm)
+			}
+		case "flow_controller":
+			if w, ok := c.Settings[c.index(d)]["set_kg_s"].(float64); ok {
+				c.within(d, b, "range", "set", w, "kg/s", diag.Alarm)
+			}
+		case "meter":
+			if c.solved() {
+				c.within(d, b, "scale", "flow", c.flowAt(spot{device: d}), "kg/s", diag.Caution)
+			}
+		case "gauge":
+			if o := c.outcomeOf(d); o != nil && o.Reads != nil {
+				unit := "Pa"
+				if text := b.Get("reads"); text != nil && text.Text == "temperature" {
+					unit = "K"
+				}
+				c.within(d, b, "range", "reading", *o.Reads, unit, diag.Caution)
+			}
+		}
+	})
+}
+
+func (c *Case) index(d *compiler.Device) int {
+	for i := range c.Program.Devices {
+		if &c.Program.Devices[i] == d {
+			return i
+		}
+	}
+	return -1
+}
+
+func (c *Case) outcomeOf(d *compiler.Device) *compiler.DeviceOutcome {
+	for i := range c.Outcome.Devices {
+		if c.Outcome.Devices[i].Tag == d.Tag {
+			return &c.Outcome.Devices[i]
+		}
+	}
+	return nil
+}
+
+// within holds a value of a device against its own range attribute.
+func (c *Case) within(d *compiler.Device, b *lang.Block, attribute, what string, value float64, unit string, level diag.Level) {
+	v := b.Attrs[attribute]
+	if v == nil || v.Null || v.Quantity == nil || math.IsNaN(value) {
+		return
+	}
+	l, ok := c.limitOf(v.Quantity, spot{device: d})
+	if !ok {
+		return
+	}
+	holds, end := l.holds(value)
+	o := compiler.CheckOutcome{
+		ID: fmt.Sprintf("rule/outside-range/%s/%s", c.Name, d.Tag), Name: "outside-range", Source: "rule", Case: c.Name, At: d.Tag, Quantity: what,
+		Min: known(l.low), Max: known(l.high), Value: &value, Margin: known(l.margin(value)), Status: "pass",
+	}
+	if !holds {
+		o.Status = "fail"
+		write := func(x float64) string {
+			switch unit {
+			case "kg/s":
+				return c.showFlow(x, c.molarMass(d))
+			case "K":
+				return c.show(x, "temperature")
+			}
+			return c.show(x, "pressure")
+		}
+		word := "above"
+		if value < end {
+			word = "below"
+		}
+		c.flag(diag.Diagnostic{
+			Code: "outside-range", Level: level, Range: v.Range, At: d.Tag, Value: &value, Limit: &end, Unit: unit,
+			Message: fmt.Sprintf("the %s of %s is %s, %s the %s of its %s", what, d.Tag, write(value), word, write(end), attribute),
+		})
+	}
+	c.checks = append(c.checks, o)
+}
+
+var smallValve = &Rule{
+	Codes: []string{"small-valve"}, Level: diag.Note,
+	Means:   "the flow through this passage is nearly laminar, and the file says neither seat nor fd: whether its flow coefficient contains that effect cannot be known",
+	Basis:   "valve Reynolds number below 1,000 with F_d = 1 (IEC 60534-2-1); catalogue coefficients below 0.01 may or may not contain the laminar end (common practice)",
+	perCase: judgeSmall,
+}
+
+// laminarBelow is the valve Reynolds number under which the note is given.
+const laminarBelow = 1000
+
+func judgeSmall(c *Case) {
+	if !c.solved() {
+		return
+	}
+	c.each(func(d *compiler.Device, b *lang.Block) {
+		if d.Kind != "valve" || b.Has("seat") || b.Has("fd") {
+			return
+		}
+		e, ok := c.element(d)
+		if !ok || e.FlowKgS == 0 || e.Viscosity <= 0 {
+			return
+		}
+		k, ok := c.Solver.Devices[d.Element].Passage.(device.Coefficient)
+		if !ok {
+			return
+		}
+		re := k.ValveReynolds(math.Abs(e.FlowKgS), e.Viscosity)
+		if re >= laminarBelow {
+			return
+		}
+		limit := float64(laminarBelow)
+		c.flag(diag.Diagnostic{
+			Code: "small-valve", Level: diag.Note, Range: b.TagRange, At: d.Tag, Value: &re, Limit: &limit, Unit: "1",
+			Message: fmt.Sprintf("the flow through %s is nearly laminar (valve Reynolds number %.3g); its flow is uncertain", d.Tag, re),
+			Hint:    `state the bore of its seat: seat = "1.5 mm"`,
+		})
+	})
+}
+
+var notComputed = &Rule{
+	Codes: []string{"not-computed"}, Level: diag.Note,
+	Means:     "the files state something of a device that this version does not compute with",
+	Basis:     "dead bands, reseat pressures and relieving outlets are part of the language and not yet of the solver",
+	perSystem: judgeUncomputed,
+}
+
+func judgeUncomputed(s *System) {
+	if len(s.Cases) == 0 {
+		return
+	}
+	for i := range s.Program.Devices {
+		d, b := &s.Program.Devices[i], s.Cases[0].Blocks[i]
+		for _, name := range []string{"dead_band", "reseat", "relieving"} {
+			v := b.Attrs[name]
+			if v == nil || v.Null || v.Quantity == nil && !v.Flag || v.Quantity != nil && v.Quantity.Nominal.SI == 0 {
+				continue
+			}
+			s.flag(diag.Diagnostic{
+				Code: "not-computed", Level: diag.Note, Range: v.NameRange, At: d.Tag,
+				Message: fmt.Sprintf("the %s of %s is not computed in this version", name, d.Tag),
+			})
+		}
+	}
+}

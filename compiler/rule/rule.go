@@ -1,0 +1,183 @@
+// Package rule holds the limits of a system against what was solved. Each rule
+// stands in a file of its own: its code, what it means, why it matters, what it
+// rests on, and the judgement. Some rules judge the answers of a case, some the
+// system as such.
+//
+// A judgement appends checks (every limit held against a value, passed or not)
+// to the run's outcome and gives flags, which are diagnostics with the place
+// that sets the limit.
+package rule
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"tapline/compiler"
+	"tapline/lang"
+	"tapline/lang/diag"
+	"tapline/lang/quantity"
+	"tapline/solver"
+)
+
+// A Rule is one thing that is judged.
+type Rule struct {
+	Codes []string // codes of the flags it raises
+	Level diag.Level
+	// Means says what a flag of this rule says; Basis what it rests on.
+	Means, Basis string
+
+	perCase   func(*Case)
+	perSystem func(*System)
+}
+
+// Rules gives all rules, in the order of their first codes.
+func Rules() []*Rule {
+	all := []*Rule{aboveRated, band, condensing, notComputed, outsideRange, reverseFlow, severalAnswers, smallValve, trapped, unsolved}
+	slices.SortFunc(all, func(a, b *Rule) int { return cmp.Compare(a.Codes[0], b.Codes[0]) })
+	return all
+}
+
+// System is one system under judgement.
+type System struct {
+	*compiler.Run
+	flags  []diag.Diagnostic
+	checks []compiler.CheckOutcome
+}
+
+// Case is one case of it.
+type Case struct {
+	*System
+	*compiler.Case
+	Result  *solver.Result
+	Outcome *compiler.CaseOutcome
+}
+
+// Judge applies all rules to a run, fills the checks of its outcome and gives
+// the flags, sorted.
+func Judge(run *compiler.Run) []diag.Diagnostic {
+	s := &System{Run: run}
+	for _, r := range Rules() {
+		if r.perSystem != nil {
+			r.perSystem(s)
+		}
+		if r.perCase == nil {
+			continue
+		}
+		for i := range run.Cases {
+			r.perCase(&Case{System: s, Case: run.Cases[i], Result: run.Results[i], Outcome: &run.Outcome.Cases[i]})
+		}
+	}
+	order := map[string]int{}
+	for i, c := range run.Cases {
+		order[c.Name] = i
+	}
+	slices.SortStableFunc(s.checks, func(a, b compiler.CheckOutcome) int {
+		return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(order[a.Case], order[b.Case]), cmp.Compare(a.At, b.At), cmp.Compare(a.Quantity, b.Quantity))
+	})
+	run.Outcome.Checks = append(run.Outcome.Checks, s.checks...)
+	for i := range s.flags {
+		s.flags[i].System = run.Outcome.Name
+	}
+	diag.Sort(s.flags)
+	return s.flags
+}
+
+func (s *System) flag(d diag.Diagnostic) { s.flags = append(s.flags, d) }
+
+// flag raises a flag in a case.
+func (c *Case) flag(d diag.Diagnostic) {
+	d.Case = c.Name
+	c.System.flag(d)
+}
+
+// solved reports whether the case has an answer.
+func (c *Case) solved() bool { return c.Result.Status == solver.Solved }
+
+// show writes a value in the units the site asks for.
+func (c *Case) show(si float64, kind string) string {
+	unit := c.Run.Outcome.ShownIn[kind]
+	switch kind {
+	case "drop":
+		unit, kind = "bar", "pressure difference"
+	case "ratio":
+		return fmt.Sprintf("%.4g %%", 100*si)
+	}
+	text, err := quantity.Format(si, unit, c.Site, quantity.Stream{})
+	if err != nil {
+		return fmt.Sprintf("%.5g (SI)", si)
+	}
+	return text
+}
+
+// showFlow writes a mass flow in the unit the site asks for, counted for the
+// gas of a device.
+func (c *Case) showFlow(w float64, molarMass float64) string {
+	text, err := quantity.Format(w, c.Run.Outcome.ShownIn["gas_flow"], c.Site, quantity.Stream{MolarMass: molarMass})
+	if err != nil {
+		text, _ = quantity.Format(w, "g/h", c.Site, quantity.Stream{})
+	}
+	return text
+}
+
+// molarMass is that of the gas that reaches a device, 0 where none does.
+func (c *Case) molarMass(d *compiler.Device) float64 {
+	if m := c.Gas(d.In); m != nil {
+		return m.MolarMass()
+	}
+	return 0
+}
+
+// each calls f for every device in the network with its merged block.
+func (c *Case) each(f func(d *compiler.Device, b *lang.Block)) {
+	for i := range c.Program.Devices {
+		if d := &c.Program.Devices[i]; d.In >= 0 {
+			f(d, c.Blocks[i])
+		}
+	}
+}
+
+// element is the answer of a device, false where it is no element.
+func (c *Case) element(d *compiler.Device) (solver.ElementResult, bool) {
+	if d.Element < 0 {
+		return solver.ElementResult{}, false
+	}
+	return c.Result.Elements[d.Element], true
+}
+
+// A limit is an interval that a value must lie in; NaN where it has no end.
+type limit struct {
+	low, high         float64
+	lowOpen, highOpen bool
+}
+
+// holds reports whether x is inside, and gives the end it is beyond.
+func (l limit) holds(x float64) (ok bool, end float64) {
+	switch {
+	case x < l.low, l.lowOpen && x == l.low:
+		return false, l.low
+	case x > l.high, l.highOpen && x == l.high:
+		return false, l.high
+	}
+	return true, math.NaN()
+}
+
+// margin is the distance to the nearer end, negative outside.
+func (l limit) margin(x float64) float64 {
+	m := math.Inf(1)
+	if !math.IsNaN(l.low) {
+		m = min(m, x-l.low)
+	}
+	if !math.IsNaN(l.high) {
+		m = min(m, l.high-x)
+	}
+	return m
+}
+
+func known(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}

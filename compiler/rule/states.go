@@ -1,0 +1,198 @@
+package rule
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tapline/compiler"
+	"tapline/lang"
+	"tapline/lang/diag"
+	"tapline/solver"
+)
+
+// What the answers themselves say aloud: flow the wrong way, trapped sections,
+// several answers, none, a gas that may not be all gas.
+
+var reverseFlow = &Rule{
+	Codes: []string{"reverse-flow"}, Level: diag.Alarm,
+	Means:   "gas flows against the direction of its path, or the pressure stands reversed across a regulator or flow controller, which is then taken to be tight",
+	Basis:   "the direction in which paths are written; either_way = true says that both are intended. A regulator is no check valve (common practice)",
+	perCase: judgeDirection,
+}
+
+// leastReverse is the flow [kg/s] below which a direction is rounding.
+const leastReverse = 1e-12
+
+func judgeDirection(c *Case) {
+	if !c.solved() {
+		return
+	}
+	c.each(func(d *compiler.Device, b *lang.Block) {
+		if v := b.Get("either_way"); v != nil && v.Flag {
+			return
+		}
+		if d.Kind == "source" || d.Kind == "vent" {
+			c.boundaryDirection(d, b)
+			return
+		}
+		e, ok := c.element(d)
+		if !ok {
+			return
+		}
+		switch {
+		case e.FlowKgS < -leastReverse:
+			w, zero := e.FlowKgS, 0.0
+			c.flag(diag.Diagnostic{
+				Code: "reverse-flow", Level: diag.Alarm, Range: b.TagRange, At: d.Tag, Value: &w, Limit: &zero, Unit: "kg/s",
+				Message: fmt.Sprintf("%s passes %s from %s back to %s", d.Tag, c.showFlow(-w, c.molarMass(d)), c.Program.Nodes[d.Out].Name, c.Program.Nodes[d.In].Name),
+				Hint:    "put a check valve into its path, or write either_way = true where both directions are intended",
+			})
+		case e.State == solver.Reversed && d.Kind != "check_valve" && d.Kind != "relief":
+			in, out := c.Result.Nodes[d.In].PressurePa, c.Result.Nodes[d.Out].PressurePa
+			c.flag(diag.Diagnostic{
+				Code: "reverse-flow", Level: diag.Caution, Range: b.TagRange, At: d.Tag, Value: &in, Limit: &out, Unit: "Pa",
+				Message: fmt.Sprintf("the pressure stands reversed across %s: %s before it, %s after; it is taken to be tight", d.Tag, c.show(in, "pressure"), c.show(out, "pressure")),
+				Hint:    "a regulator or controller is no check valve; put one into its path",
+			})
+		}
+	})
+}
+
+// boundaryDirection flags gas that flows into a source, or out of a vent.
+func (c *Case) boundaryDirection(d *compiler.Device, b *lang.Block) {
+	w := c.flowAt(spot{device: d})
+	if !(w < -leastReverse) {
+		return
+	}
+	zero := 0.0
+	message := fmt.Sprintf("%s flows back into %s", c.showFlow(-w, c.molarMass(d)), d.Tag)
+	if d.Kind == "vent" {
+		message = fmt.Sprintf("%s flows out of %s into the system; it is taken to be the system's own gas at ambient temperature", c.showFlow(-w, c.molarMass(d)), d.Tag)
+	}
+	c.flag(diag.Diagnostic{
+		Code: "reverse-flow", Level: diag.Alarm, Range: b.TagRange, At: d.Tag, Value: &w, Limit: &zero, Unit: "kg/s",
+		Message: message, Hint: "put a check valve before it",
+	})
+}
+
+var trapped = &Rule{
+	Codes: []string{"trapped"}, Level: diag.Note,
+	Means:   "a section is shut off on all sides: its pressure is whatever it was, between the bounds given",
+	Basis:   "the graph of what is open; the bounds are the pressures across the devices that shut it off. Gas that warms in a shut section rises in pressure, and opening a fitting there vents it",
+	perCase: judgeTrapped,
+}
+
+func judgeTrapped(c *Case) {
+	if !c.solved() {
+		return
+	}
+	for i := range c.Program.Nodes {
+		n, r := &c.Program.Nodes[i], c.Result.Nodes[i]
+		if r.State != solver.Trapped {
+			continue
+		}
+		var by []string
+		for k := range c.Program.Devices {
+			d := &c.Program.Devices[k]
+			if d.Element >= 0 && (d.In == i || d.Out == i) && c.Result.Elements[d.Element].State != solver.Open {
+				by = append(by, d.Tag)
+			}
+		}
+		bounds := "nothing bounds its pressure"
+		if r.HighPa > 0 {
+			bounds = fmt.Sprintf("its pressure may be anything from %s to %s", c.show(r.LowPa, "pressure"), c.show(r.HighPa, "pressure"))
+		}
+		who := "shut off"
+		if len(by) > 0 {
+			slices.Sort(by)
+			who = "shut off by " + strings.Join(by, ", ")
+		}
+		c.flag(diag.Diagnostic{
+			Code: "trapped", Level: diag.Note, Range: n.Range, At: n.Name, Limit: known(r.HighPa), Unit: "Pa",
+			Message: fmt.Sprintf("%s is %s; %s", n.Name, who, bounds),
+		})
+	}
+}
+
+var severalAnswers = &Rule{
+	Codes: []string{"several-answers"}, Level: diag.Caution,
+	Means:   "the same settings allow more than one steady state; which one the system is in depends on how it got there",
+	Basis:   "the case solved again from all-low and all-high pressures; effects of inlet or outlet on a seat, and domes in a loop, allow it",
+	perCase: judgeSeveral,
+}
+
+func judgeSeveral(c *Case) {
+	if !c.solved() || !c.Result.Several {
+		return
+	}
+	for _, other := range c.Result.Others {
+		worst, at := 0.0, -1
+		for i, p := range other {
+			if d := p - c.Result.Nodes[i].PressurePa; max(d, -d) > worst {
+				worst, at = max(d, -d), i
+			}
+		}
+		if at < 0 {
+			continue
+		}
+		here := c.Result.Nodes[at].PressurePa
+		c.flag(diag.Diagnostic{
+			Code: "several-answers", Level: diag.Caution, Range: c.Program.Nodes[at].Range, At: c.Program.Nodes[at].Name,
+			Value: &here, Limit: known(other[at]), Unit: "Pa",
+			Message: fmt.Sprintf("there is another steady state: %s is at %s in the one shown and at %s in the other", c.Program.Nodes[at].Name, c.show(here, "pressure"), c.show(other[at], "pressure")),
+		})
+	}
+}
+
+var unsolved = &Rule{
+	Codes: []string{"unsolved"}, Level: diag.Alarm,
+	Means:   "no pressures were found that balance in this case, or its gas has no gas state there; nothing of it is to be trusted",
+	Basis:   "the solver's own test: every flow equals its law and balances at its node",
+	perCase: judgeUnsolved,
+}
+
+func judgeUnsolved(c *Case) {
+	if c.solved() {
+		return
+	}
+	d := diag.Diagnostic{Code: "unsolved", Level: diag.Alarm, Message: fmt.Sprintf("case %q is not solved: %s", c.Name, c.Result.Reason)}
+	var names []string
+	for _, n := range c.Result.Unbalanced {
+		names = append(names, c.Program.Nodes[n].Name)
+	}
+	if len(names) > 0 {
+		d.At = names[0]
+		d.Range = c.Program.Nodes[c.Result.Unbalanced[0]].Range
+		d.Message += "; look at " + strings.Join(names, ", ")
+	}
+	c.flag(d)
+}
+
+var condensing = &Rule{
+	Codes: []string{"may-condense"}, Level: diag.Caution,
+	Means:   "the gas may be partly liquid at a node; densities and flows there are those of a gas that has not condensed",
+	Basis:   "an estimate from the components' saturation pressures (Raoult's law), on the safe side; or no gas state at a dead end",
+	perCase: judgePhase,
+}
+
+func judgePhase(c *Case) {
+	if !c.solved() {
+		return
+	}
+	for i := range c.Program.Nodes {
+		n, r := &c.Program.Nodes[i], c.Result.Nodes[i]
+		words := r.Doubt
+		if r.Problem != "" {
+			words = r.Problem
+		}
+		if words == "" {
+			continue
+		}
+		p := r.PressurePa
+		c.flag(diag.Diagnostic{
+			Code: "may-condense", Level: diag.Caution, Range: n.Range, At: n.Name, Value: known(p), Unit: "Pa",
+			Message: fmt.Sprintf("the gas at %s (%s, %s) may not be all gas: %s", n.Name, c.show(p, "pressure"), c.show(r.TemperatureK, "temperature"), words),
+		})
+	}
+}
