@@ -15,8 +15,8 @@ import (
 
 // Filling the outcome: results by index become results by name, sorted.
 
-// head is what an outcome says before anything is solved.
-func head(d *lang.Description) *SystemOutcome {
+// Head is what an outcome says before anything is solved.
+func Head(d *lang.Description) *SystemOutcome {
 	o := &SystemOutcome{Dir: filepath.ToSlash(d.Dir), InputsSHA256: hash(d), Cases: []CaseOutcome{}, Checks: []CheckOutcome{}}
 	if d.System != nil {
 		o.Name = d.System.Tag

@@ -37,7 +37,7 @@ var ErrUnknownCase = errors.New("no such case")
 
 // Solve compiles a description and solves its cases.
 func Solve(d *lang.Description, opt Options) (*Run, error) {
-	run := &Run{Outcome: head(d)}
+	run := &Run{Outcome: Head(d)}
 	p, found := Compile(d)
 	run.Program, run.Found = p, found
 	if diag.HasErrors(found) {

@@ -18,7 +18,8 @@ type Description struct {
 	Lines  []*Line           // in source order
 	Cases  []*Case           // as written; the case "base" is implicit
 
-	names *names
+	names  *names
+	always *Case // laid over every case, see With
 }
 
 // A File is one file that was read.

@@ -1,0 +1,72 @@
+package lang
+
+import (
+	"fmt"
+	"path"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"tapline/lang/diag"
+)
+
+// setFile is the name under which settings of the command line are shown.
+const setFile = "settings.tap.hcl"
+
+// setCase is the name of the case that holds them while they are read.
+const setCase = "settings of this run"
+
+var plainValue = regexp.MustCompile(`^(-?[0-9]+(\.[0-9]+)?([eE][-+]?[0-9]+)?|true|false|null)$`)
+
+// With lays settings over every case of a description, the base included, as if
+// each were the case's last line: BLOCK.TAG.ATTRIBUTE=VALUE, with the names of
+// nested blocks before the attribute, and without TAG for site and given. They
+// are read as the text of a file is, with the same messages.
+func (d *Description) With(sets []string) (*Description, []diag.Diagnostic) {
+	if len(sets) == 0 {
+		return d, nil
+	}
+	var text strings.Builder
+	fmt.Fprintf(&text, "case %q {\n", setCase)
+	for _, s := range sets {
+		name, value, _ := strings.Cut(s, "=")
+		setting(&text, strings.TrimSpace(name), strings.TrimSpace(value))
+	}
+	text.WriteString("}\n")
+	files := map[string][]byte{setFile: []byte(text.String())}
+	shown := ""
+	for _, f := range d.Files {
+		shown = path.Dir(f.Name)
+		files[path.Base(f.Name)] = f.Bytes
+	}
+	found := newCollector()
+	out := readFiles(d.Dir, shown, files, found)
+	i := slices.IndexFunc(out.Cases, func(c *Case) bool { return c.Name == setCase })
+	if i >= 0 {
+		out.always = out.Cases[i]
+		out.Cases = slices.Delete(out.Cases, i, i+1)
+	}
+	return out, found.result()
+}
+
+// setting writes one setting as a partial block.
+func setting(text *strings.Builder, name, value string) {
+	parts := strings.Split(name, ".")
+	attribute := parts[len(parts)-1]
+	blocks := parts[:len(parts)-1]
+	if !plainValue.MatchString(value) {
+		value = strconv.Quote(value)
+	}
+	depth := 0
+	for k := 0; k < len(blocks); k++ {
+		depth++
+		if t := Lookup(blocks[k]); k == 0 && t != nil && t.Tagged && len(blocks) > 1 {
+			fmt.Fprintf(text, "%s %q {\n", blocks[0], blocks[1])
+			k++
+			continue
+		}
+		fmt.Fprintf(text, "%s {\n", blocks[k])
+	}
+	fmt.Fprintf(text, "%s = %s\n%s\n", attribute, value, strings.Repeat("}\n", depth))
+}
