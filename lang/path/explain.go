@@ -131,7 +131,7 @@ func explain(text string, tokens []lexer.Token, err error) *Error {
 		return &Error{"the path stops too early", "", start, stop}
 	}
 	t := solid[bad]
-	start, stop := t.Pos.Offset, end(t)
+	start, stop := trimmed(t)
 	switch {
 	case t.Type == kindArrow && bad == 0:
 		return &Error{"the path begins with an arrow", "name the stop it comes from", start, stop}

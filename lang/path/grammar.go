@@ -43,7 +43,7 @@ var definition = lexer.MustStateful(lexer.Rules{
 		{Name: "InsideClose", Pattern: `\)`, Action: lexer.Pop()},
 		{Name: "InsideArrow", Pattern: `->`},
 		{Name: "Text", Pattern: `(?:[^,()'-]|-+[^,()'>-])+`},
-		{Name: "Dash", Pattern: `-`},
+		{Name: "Dash", Pattern: `-+`},
 		{Name: "Apostrophe", Pattern: `'`},
 	},
 })

@@ -81,6 +81,9 @@ type reader struct {
 // for any dimension.
 func read(text string, d Dimension, allowed Form) (*reader, *value, *Error) {
 	r := &reader{text: text, d: d, allowed: allowed}
+	if d < 0 || int(d) >= len(dimensionNames) {
+		return nil, nil, r.fail(r.all(), "no value of this kind is known", "")
+	}
 	if len(text) > MaxLength {
 		return nil, nil, r.fail(r.all(), fmt.Sprintf("the value is %d bytes long; at most %d are read", len(text), MaxLength), r.example())
 	}
