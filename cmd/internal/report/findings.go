@@ -151,7 +151,7 @@ func (w *writer) ending() {
 		w.WriteByte('\n')
 	}
 	w.sentence(Counts(w.outcome), 0)
-	if len(w.outcome.Systems) > 0 {
+	if slices.ContainsFunc(w.outcome.Systems, func(s compiler.SystemOutcome) bool { return len(s.Cases) > 0 }) {
 		w.WriteByte('\n')
 		w.broken(Caution, "")
 	}

@@ -217,3 +217,15 @@ func TestSystemWithoutLimits(t *testing.T) {
 		}
 	}
 }
+
+// Files that cannot be used are shown as such: no table, and no numbers to be
+// cautious about.
+func TestSystemWithErrors(t *testing.T) {
+	o := sample.Broken()
+	want := Check(o, Options{})
+	o.Systems = []compiler.SystemOutcome{{Name: "broken", Dir: "broken"}}
+	got := Check(o, Options{})
+	if want = strings.Replace(want, "7 errors.", "1 system, 0 cases: 7 errors.", 1); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}

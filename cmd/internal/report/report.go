@@ -37,25 +37,27 @@ type writer struct {
 
 // Check gives what "tapline check" prints.
 func Check(o *compiler.Outcome, opt Options) string {
-	w := newWriter(o, opt)
-	for i := range o.Systems {
-		w.system(&o.Systems[i])
-		w.cases(&o.Systems[i])
-	}
-	w.findings()
-	w.ending()
-	return w.String()
+	return write(o, opt, false)
 }
 
 // Solve gives what "tapline solve" prints: every node and device of every case,
 // then what Check prints.
 func Solve(o *compiler.Outcome, opt Options) string {
+	return write(o, opt, true)
+}
+
+func write(o *compiler.Outcome, opt Options, states bool) string {
 	w := newWriter(o, opt)
 	for i := range o.Systems {
 		s := &o.Systems[i]
+		if len(s.Cases) == 0 && diag.HasErrors(o.Flags) {
+			continue // what is wrong with its files says all there is
+		}
 		w.system(s)
 		for j := range s.Cases {
-			w.solved(s, &s.Cases[j])
+			if states {
+				w.solved(s, &s.Cases[j])
+			}
 		}
 		w.cases(s)
 	}
