@@ -37,7 +37,7 @@ func (w *writer) cases(s *compiler.SystemOutcome) {
 	}
 	v := viewOf(s)
 	shown, held := v.limits()
-	rows, left := rowsOf(s, shown)
+	rows, left, leftBad := rowsOf(s, shown)
 	blank := slices.ContainsFunc(shown, func(l *limit) bool {
 		return slices.ContainsFunc(rows, func(c *compiler.CaseOutcome) bool { return l.checks[c.Name] == nil })
 	})
@@ -54,7 +54,11 @@ func (w *writer) cases(s *compiler.SystemOutcome) {
 		shown = shown[n:]
 	}
 	if left > 0 {
-		w.sentence(fmt.Sprintf("%s more, none of them worse than these: see --format json.", count(left, "case", "cases")), 0)
+		fails := "all within these limits"
+		if leftBad > 0 {
+			fails = fmt.Sprintf("%d of them not within these limits", leftBad)
+		}
+		w.sentence(fmt.Sprintf("%s more, %s: --format json has them all.", count(left, "case", "cases"), fails), 0)
 	}
 	if held > 0 {
 		w.sentence(fmt.Sprintf("%s of devices or rules, met in every case, not shown.", count(held, "limit", "limits")), 0)
@@ -168,9 +172,10 @@ func (v view) scaleIn(l *limit, name string) scale {
 	return v.of(l.quantity, c.AtmospherePa, through)
 }
 
-// rowsOf picks the cases to show and counts the rest: all of them if they are
-// few, else the first one and those that fail most urgently need looking at.
-func rowsOf(s *compiler.SystemOutcome, shown []*limit) (rows []*compiler.CaseOutcome, left int) {
+// rowsOf picks the cases to show: all of them if they are few, else the first,
+// then those that fail something, then others in their order. It counts the
+// rest, and how many of those fail something.
+func rowsOf(s *compiler.SystemOutcome, shown []*limit) (rows []*compiler.CaseOutcome, left, leftBad int) {
 	bad := map[string]bool{}
 	for _, l := range shown {
 		for name, c := range l.checks {
@@ -180,24 +185,27 @@ func rowsOf(s *compiler.SystemOutcome, shown []*limit) (rows []*compiler.CaseOut
 	for pass := range 3 {
 		for i := range s.Cases {
 			c := &s.Cases[i]
+			failing := c.Status != "solved" || bad[c.Name]
 			rank := 2
 			switch {
 			case i == 0 || len(s.Cases) <= maxRows:
 				rank = 0
-			case c.Status != "solved" || bad[c.Name]:
+			case failing:
 				rank = 1
 			}
-			if rank != pass {
-				continue
-			}
-			if len(rows) == maxRows {
+			switch {
+			case rank != pass:
+			case len(rows) < maxRows:
+				rows = append(rows, c)
+			default:
 				left++
-				continue
+				if failing {
+					leftBad++
+				}
 			}
-			rows = append(rows, c)
 		}
 	}
-	return rows, left
+	return rows, left, leftBad
 }
 
 // named gives the name of a case, with its kind unless it is an operating one.
