@@ -156,9 +156,6 @@ func (l *law) leak() device.Law {
 	}
 	v := l.b.Get("leak")
 	if v == nil || l.gas == nil {
-		if v == nil {
-			l.errorf("missing-attribute", l.b.Range, `leak_cv = 0.0001, or leak = "5 NmL/min at 10 bar"`, "the seat leak of "+l.b.Tag+" has no size")
-		}
 		return nil
 	}
 	out := l.site.AtmospherePa
@@ -182,9 +179,6 @@ func (l *law) tube() solver.Device {
 	if size := l.b.Get("size"); size != nil && !size.Null {
 		outer = size.Quantity.Nominal.SI
 		t.BoreM = outer - 2*size.Quantity.Wall.SI
-		if !(t.BoreM > 0) {
-			l.errorf("not-allowed", size.Range, `"6 mm x 1 mm": outside diameter and wall`, "the walls of this tube leave no bore")
-		}
 	} else {
 		t.BoreM = l.value(l.b, "bore")
 		outer = t.BoreM
