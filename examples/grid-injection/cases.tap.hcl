@@ -1,0 +1,44 @@
+case "winter" {
+  site { ambient = "-18 degC" }
+  source "GRID" { temperature = "2 degC" }
+}
+case "summer" {
+  site { ambient = "38 degC" }
+  source "GRID" { temperature = "18 degC" }
+}
+case "flare header high" {
+  vent "FLARE" { pressure = given.flare_high }
+}
+case "grid low" {
+  source "GRID" { pressure = "30 barg" }
+}
+case "filter fouled" {
+  filter "F-12" { fouled = "80 %" }
+}
+case "worst winter day" {
+  after = ["winter", "grid low", "flare header high", "filter fouled"]
+}
+
+case "fast loop shut" {
+  kind = "service"
+  valve "NV-13" { state = "shut" }
+}
+case "nitrogen purge" {
+  kind = "service"
+  valve "V-10" { state = "shut" }
+  valve "V-20" { state = "open" }
+}
+
+case "reducer wide open" {
+  kind = "upset"
+  reducer "PCV-11" { fault = "wide open" }
+}
+case "holder shut" {
+  kind  = "upset"
+  after = ["grid low"]
+  holder "BPH-11" { fault = "shut" }
+}
+case "moisture cell plugged" {
+  kind = "upset"
+  analyzer "AE-12" { fault = "plugged" }
+}
