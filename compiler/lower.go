@@ -55,7 +55,9 @@ func (p *Program) lower(name string, made *fluids, from base, assume func(string
 		return c, r.found
 	}
 	var meet []diag.Diagnostic
-	c.gases, meet = p.reach(gases, func(i int) bool { return shutOff(c.Blocks[i]) })
+	c.gases, meet = p.reach(gases,
+		func(i int) bool { return shutOff(c.Blocks[i]) },
+		func(i int) bool { return text(c.Blocks[i], "fault") == "seat leak" })
 	r.found = append(r.found, meet...)
 	if len(meet) > 0 {
 		return c, r.found

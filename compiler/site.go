@@ -107,7 +107,7 @@ type gas struct {
 
 // reach follows every source's gas through all that can pass it, and reports
 // where two different gases can meet.
-func (p *Program) reach(gases map[int]*fluid.Mixture, closed func(device int) bool) ([]gas, []diag.Diagnostic) {
+func (p *Program) reach(gases map[int]*fluid.Mixture, closed, leaks func(device int) bool) ([]gas, []diag.Diagnostic) {
 	at := make([]gas, len(p.Nodes))
 	var queue []int
 	for i := range p.Nodes {
@@ -135,7 +135,7 @@ func (p *Program) reach(gases map[int]*fluid.Mixture, closed func(device int) bo
 			continue // nothing goes on behind a vent
 		}
 		for _, h := range hops[n] {
-			if h.back && oneWay(p.Devices[h.device].Kind) || closed(h.device) {
+			if h.back && oneWay(p.Devices[h.device].Kind) && !leaks(h.device) || closed(h.device) {
 				continue
 			}
 			switch {

@@ -37,7 +37,7 @@ func (w *Workspace) spread(entry []int) error {
 		}
 		for _, at := range w.net.at[i] {
 			d, u := &w.c.Devices[at.element], at.other
-			if d.closed() || d.OneWay && w.net.Elements[at.element].From != i {
+			if d.closed() || d.OneWay && d.Leak == nil && w.net.Elements[at.element].From != i {
 				continue
 			}
 			switch {

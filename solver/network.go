@@ -78,9 +78,10 @@ type Device struct {
 	// Snap makes the lift jump: full at z >= 0, shut again at z <= ReseatZ.
 	Snap    bool
 	ReseatZ float64
-	// Leak is a passage in parallel that is always open; nil where there is none.
+	// Leak is a passage in parallel that is always open, both ways; nil where
+	// there is none.
 	Leak device.Law
-	// OneWay devices pass nothing backwards.
+	// OneWay devices pass nothing backwards through Passage.
 	OneWay bool
 	// Mean has the laws evaluated with the gas at the mean pressure and
 	// temperature of the two ends instead of the upstream end (tubes).

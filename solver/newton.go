@@ -163,7 +163,7 @@ func (w *Workspace) evaluate(i int) {
 			w.lifting(i, d, pa, pb, last, l)
 		}
 	}
-	if d.Leak != nil && !(d.OneWay && pb > pa) {
+	if d.Leak != nil {
 		w.through(i, d.Leak, pa, pb, math.Inf(-1), l)
 	}
 	pr := 0.0

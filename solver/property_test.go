@@ -60,7 +60,7 @@ func lawHolds(n *Network, c *Case, r *Result, i int) error {
 	if b.PressurePa > a.PressurePa {
 		up, down, sign = b, a, -1
 	}
-	if sign < 0 && d.OneWay || d.closed() {
+	if sign < 0 && d.OneWay && d.Leak == nil || d.closed() {
 		if got.FlowKgS != 0 {
 			return fmt.Errorf("%s passes %g where nothing can", e.Name, got.FlowKgS)
 		}
@@ -84,7 +84,7 @@ func lawHolds(n *Network, c *Case, r *Result, i int) error {
 	g := &device.Gas{PressurePa: p, TemperatureK: t, DensityKgM3: s.DensityKgM3, Exponent: s.DensityExponent,
 		MolarMass: f.MolarMass(), GammaIdeal: s.GammaIdeal, Kappa: s.Kappa, ViscosityPaS: mu}
 	want, slope := 0.0, 0.0
-	if d.Passage != nil {
+	if d.Passage != nil && !(sign < 0 && d.OneWay) {
 		q := d.Passage.Flow(up.PressurePa, down.PressurePa, g)
 		lift := 1.0
 		if d.Lift != nil {
