@@ -1,3 +1,4 @@
+# The base is what the other files say.
 case "winter" {
   site { ambient = "-18 degC" }
   source "GRID" { temperature = "2 degC" }
@@ -5,6 +6,7 @@ case "winter" {
 case "summer" {
   site { ambient = "38 degC" }
   source "GRID" { temperature = "18 degC" }
+  tube "T-11" { traced_to = null } # tracing heats and cannot cool: off
 }
 case "flare header high" {
   vent "FLARE" { pressure = given.flare_high }
@@ -19,6 +21,7 @@ case "worst winter day" {
   after = ["winter", "grid low", "flare header high", "filter fouled"]
 }
 
+# Work on the system.
 case "fast loop shut" {
   kind = "service"
   valve "NV-13" { state = "shut" }
@@ -29,10 +32,13 @@ case "nitrogen purge" {
   valve "V-20" { state = "open" }
 }
 
+# What may fail, one thing at a time.
 case "reducer wide open" {
   kind = "upset"
   reducer "PCV-11" { fault = "wide open" }
 }
+# Nothing flows, so everything rises to the reducer's lock-up, which is highest
+# at the lowest grid pressure.
 case "holder shut" {
   kind  = "upset"
   after = ["grid low"]

@@ -1,4 +1,4 @@
-# Parts with their settings; invented values. Gauges stand in limits.tap.hcl.
+# Parts and their settings, in the order the gas meets them; invented values.
 
 # At the tap.
 valve "V-10" {
@@ -9,6 +9,7 @@ valve "V-10" {
 }
 filter "F-11" {
   cv      = 0.3
+  volume  = "40 mL"
   rated   = "100 barg"
   service = "keeps dirt off the reducer's seat"
 }
@@ -76,7 +77,8 @@ valve "V-12" {
 }
 filter "F-12" {
   cv     = 0.15
-  ua      = "0 W/K"
+  volume = "60 mL"
+  ua     = "0 W/K"
   rated  = "10 barg"
 }
 valve "NV-11" {
@@ -107,7 +109,7 @@ meter "FI-11" {
   drop  = "8 mbar"
   flow  = "1 slpm"
   scale = "0 .. 3 slpm"
-  ua      = "0 W/K"
+  ua    = "0 W/K"
   rated = "10 barg"
   calibrated_for {
     fluid       = "biomethane"
@@ -119,7 +121,7 @@ meter "FI-12" {
   drop  = "8 mbar"
   flow  = "1 slpm"
   scale = "0 .. 3 slpm"
-  ua      = "0 W/K"
+  ua    = "0 W/K"
   rated = "10 barg"
   calibrated_for {
     fluid       = "biomethane"
@@ -131,7 +133,7 @@ meter "FI-13" {
   drop  = "12 mbar"
   flow  = "15 slpm"
   scale = "0 .. 25 slpm"
-  ua      = "0 W/K"
+  ua    = "0 W/K"
   rated = "10 barg"
   calibrated_for {
     fluid       = "biomethane"
@@ -177,7 +179,7 @@ holder "BPH-11" {
   accumulation  = "0.1 bar"
   outlet_effect = "2 %"
   range         = "0.3 .. 2 barg"
-  ua      = "0 W/K"
+  ua            = "0 W/K"
   rated_inlet   = "7 barg"
   rated_outlet  = "7 barg"
   allow {
@@ -187,7 +189,7 @@ holder "BPH-11" {
 check_valve "CK-11" {
   cv        = 0.4
   cracks_at = "0.03 bar"
-  ua      = "0 W/K"
+  ua        = "0 W/K"
   rated     = "10 barg"
   service   = "keeps the header's gas out when the house is down"
 }

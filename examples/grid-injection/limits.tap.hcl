@@ -1,11 +1,15 @@
-# What the analyzers and the instruments ask for.
+# What the analyzers ask for, what the house promises itself, and the gauges.
 band "chromatograph cell" {
   at       = "AE-11.in"
   pressure = "1.1 .. 1.4 barg"
+  lag      = "<= 60 s" # from the tap; not judged yet, and said so
+  from     = "GRID"
 }
 band "moisture cell" {
   at       = "AE-12.in"
   pressure = "1.1 .. 1.4 barg"
+  lag      = "<= 60 s" # from the tap; not judged yet, and said so
+  from     = "GRID"
 }
 band "cell flow" {
   at   = ["AE-11", "AE-12"]
