@@ -205,6 +205,10 @@ func (p *Program) flowing(c *Case, r *solver.Result, d *Device, o *DeviceOutcome
 	e := r.Elements[d.Element]
 	state, choked := e.State.String(), e.Choked
 	o.State, o.Choked, o.Lift, o.MassFlowKgS = &state, &choked, known(e.Lift), known(e.FlowKgS)
+	if o.Fault != nil && *o.Fault == "wide open" && oneWay(d.Kind) && e.State == solver.Open {
+		wide, one := solver.WideOpen.String(), 1.0
+		o.State, o.Lift = &wide, &one
+	}
 }
 
 // through is the flow into a vent, out of a source, or through a vessel [kg/s].

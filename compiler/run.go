@@ -119,15 +119,26 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 		group sync.WaitGroup
 		mu    sync.Mutex
 		done  int
+		fault any
 	)
 	for range min(runtime.GOMAXPROCS(0), total) {
 		group.Go(func() {
+			defer func() {
+				if f := recover(); f != nil { // raised again by the caller, who can say so
+					mu.Lock()
+					fault = f
+					mu.Unlock()
+					for range next {
+					}
+				}
+			}()
 			w := solver.NewWorkspace(p.Network)
 			for i := range next {
 				s := &slots[i]
 				if r, err := w.Solve(s.c.Solver); err != nil {
 					s.found = append(s.found, diag.Diagnostic{Code: "unsolved", Level: diag.Error, Case: names[i], Message: err.Error()})
 				} else {
+					vented(r, s.c.Site.AtmospherePa)
 					s.r = r
 				}
 				mu.Lock()
@@ -146,6 +157,9 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 	}
 	close(next)
 	group.Wait()
+	if fault != nil {
+		panic(fault)
+	}
 	for i := range slots {
 		if !wanted[i] {
 			continue
@@ -156,6 +170,16 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 	}
 	run.Found = distinct(run.Found)
 	run.Assumptions = assumed.sorted()
+}
+
+// vented widens the bounds of sections with one neighbour only: what is shut
+// off from one side may have been vented before.
+func vented(r *solver.Result, atmospherePa float64) {
+	for i := range r.Nodes {
+		if n := &r.Nodes[i]; n.State == solver.Trapped && n.LowPa == n.HighPa {
+			n.LowPa = min(n.LowPa, atmospherePa)
+		}
+	}
 }
 
 // restsOnBase reports whether any reducer's reference is the base's inlet.

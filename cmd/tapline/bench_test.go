@@ -25,3 +25,13 @@ func BenchmarkCheck(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkExample is reading, compiling, solving and judging the example, warm.
+func BenchmarkExample(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := compile([]string{"../../examples/grid-injection"}, engineOptions{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -19,15 +19,19 @@ func compile(dirs []string, opt engineOptions) (*solution, error) {
 	progress := newTally(len(dirs), opt.Progress)
 	var networks []*compiler.NetworkDocument
 	var assumed []string
+	var without []error // systems that have none of the cases asked for
 	for i, dir := range dirs {
 		d, problems := lang.Read(dir)
-		for _, f := range d.Files {
-			found.Outcome.Sources[f.Name] = f.Bytes
-		}
 		if !diag.HasErrors(problems) {
 			var more []diag.Diagnostic
 			d, more = d.With(opt.Sets)
 			problems = append(problems, more...)
+		}
+		for _, f := range d.Files {
+			found.Outcome.Sources[f.Name] = f.Bytes
+		}
+		if d.System != nil {
+			name(problems, d.System.Tag)
 		}
 		found.Outcome.Flags = append(found.Outcome.Flags, problems...)
 		if diag.HasErrors(problems) {
@@ -39,10 +43,12 @@ func compile(dirs []string, opt engineOptions) (*solution, error) {
 		}
 		run, err := compiler.Solve(d, compiler.Options{Cases: opt.Cases, Progress: progress.of(i)})
 		if errors.Is(err, compiler.ErrUnknownCase) {
-			return nil, usagef("%v", err)
+			without = append(without, err)
+			continue
 		} else if err != nil {
 			return nil, err
 		}
+		name(run.Found, d.System.Tag)
 		found.Outcome.Flags = append(found.Outcome.Flags, run.Found...)
 		if !diag.HasErrors(run.Found) {
 			found.Outcome.Flags = append(found.Outcome.Flags, rule.Judge(run)...)
@@ -53,6 +59,9 @@ func compile(dirs []string, opt engineOptions) (*solution, error) {
 			networks = append(networks, run.Program.Document(d.System.Tag))
 		}
 	}
+	if len(without) > 0 && len(found.Outcome.Systems) == 0 {
+		return nil, usagef("%v", without[0])
+	}
 	slices.SortStableFunc(found.Outcome.Systems, func(a, b compiler.SystemOutcome) int { return strings.Compare(a.Name, b.Name) })
 	diag.Sort(found.Outcome.Flags)
 	slices.Sort(assumed)
@@ -61,6 +70,13 @@ func compile(dirs []string, opt engineOptions) (*solution, error) {
 		found.Network = map[string]any{"schema": 1, "systems": networks}
 	}
 	return found, nil
+}
+
+// name gives findings the name of their system.
+func name(found []diag.Diagnostic, system string) {
+	for i := range found {
+		found[i].System = system
+	}
 }
 
 // A tally adds the progress of several systems.
