@@ -186,6 +186,7 @@ func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome 
 		o.MassFlowKgS = known(p.through(r, d))
 	case lang.AtNode:
 		o.Reads = p.gauge(c, r, d, c.Blocks[i])
+		o.Settings["reads"] = text(c.Blocks[i], "reads")
 	}
 	if o.MassFlowKgS != nil {
 		o.ReferenceFlowM3S = p.referenceFlow(c, d, *o.MassFlowKgS)

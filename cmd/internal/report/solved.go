@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -108,7 +109,7 @@ func deviceTable(c *compiler.CaseOutcome, u units, ends bool) *table {
 	}
 	for i := range c.Devices {
 		d := &c.Devices[i]
-		row := []cell{{d.Tag, ""}, {d.Kind, ""}, {stateOf(d), ""}, {lifts[i], ""}, {flows[i], ""}}
+		row := []cell{{d.Tag, ""}, {d.Kind, ""}, {cmp.Or(joined(stateOf(d), reading(c, d, u)), "-"), ""}, {lifts[i], ""}, {flows[i], ""}}
 		from, to := sides(d)
 		if ends {
 			row = append(row, cell{from.Node, ""}, cell{ins[i], ""}, cell{to.Node, ""}, cell{outs[i], ""})
@@ -125,7 +126,7 @@ func deviceTable(c *compiler.CaseOutcome, u units, ends bool) *table {
 func sides(d *compiler.DeviceOutcome) (from, to compiler.PortOutcome) {
 	for _, p := range d.Ports {
 		switch p.Name {
-		case "in":
+		case "in", "at":
 			from = p
 		case "out":
 			to = p
@@ -145,10 +146,34 @@ func stateOf(d *compiler.DeviceOutcome) string {
 	if d.Choked != nil && *d.Choked {
 		parts = append(parts, "choked")
 	}
-	if len(parts) == 0 {
-		return "-"
-	}
 	return strings.Join(parts, ", ")
+}
+
+func joined(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + ", " + b
+}
+
+// reading is what a gauge or meter shows.
+func reading(c *compiler.CaseOutcome, d *compiler.DeviceOutcome, u units) string {
+	if d.Reads == nil {
+		return ""
+	}
+	var s scale
+	x := *d.Reads
+	switch {
+	case d.Kind == "meter" && u.reference != nil:
+		through := u.streamThrough(c, d)
+		s = u.flow(through)
+		x *= through.MolarMass / u.reference.MolarVolume()
+	case d.Settings["reads"] == "temperature":
+		s = u.temperatures()
+	default:
+		s = u.pressureIn(c.AtmospherePa)
+	}
+	return "reads " + compact(s.show(x), 4) + " " + s.unit
 }
 
 // flowColumn gives the flows and the unit most of them are in; a flow in

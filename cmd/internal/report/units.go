@@ -121,15 +121,15 @@ func percent() scale {
 func (u units) of(name string, atmospherePa float64, s stream) scale {
 	first, _, _ := strings.Cut(name, " ")
 	switch first {
-	case "pressure", "inlet_pressure", "outlet_pressure":
+	case "pressure_set", "pressure", "inlet_pressure", "outlet_pressure", "rated", "rated_inlet", "rated_outlet", "pressure_reading":
 		return u.pressureIn(atmospherePa)
 	case "drop":
 		return u.in(u.difference, "bar", 0, quantity.Stream{})
-	case "temperature":
+	case "temperature", "temperature_reading":
 		return u.temperatures()
 	case "dew_margin":
 		return plain("K")
-	case "flow":
+	case "flow", "flow_set":
 		return u.flow(s)
 	case "lag":
 		return plain("s")
