@@ -147,7 +147,7 @@ func (p *Program) soleSource(c *Case, g gas) bool {
 
 func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome {
 	d := &p.Devices[i]
-	o := DeviceOutcome{Tag: d.Tag, Kind: d.Kind, Settings: c.Settings[i]}
+	o := DeviceOutcome{Tag: d.Tag, Kind: d.Kind, Settings: c.Settings[i], MolarMass: p.molarMass(c, d)}
 	if o.Settings == nil {
 		o.Settings = map[string]any{}
 	}
@@ -235,14 +235,21 @@ func (p *Program) through(r *solver.Result, d *Device) float64 {
 
 // referenceFlow is a mass flow as volume at the site's reference state.
 func (p *Program) referenceFlow(c *Case, d *Device, w float64) *float64 {
-	m := c.gases[d.In].mixture
-	if m == nil {
-		m = c.gases[d.Out].mixture
-	}
-	if c.Site.Reference == nil || m == nil {
+	m := p.molarMass(c, d)
+	if c.Site.Reference == nil || m == 0 {
 		return nil
 	}
-	return known(w / m.MolarMass() * c.Site.Reference.MolarVolume())
+	return known(w / m * c.Site.Reference.MolarVolume())
+}
+
+// molarMass is that of the gas that reaches a device [kg/mol], 0 where none does.
+func (p *Program) molarMass(c *Case, d *Device) float64 {
+	for _, n := range []int{d.In, d.Out} {
+		if m := c.gases[n].mixture; m != nil {
+			return m.MolarMass()
+		}
+	}
+	return 0
 }
 
 // gauge is what a gauge shows: pressure [Pa absolute] or temperature [K].

@@ -83,6 +83,8 @@ type DeviceOutcome struct {
 	Reads            *float64       `json:"reads"`
 	Ports            []PortOutcome  `json:"ports"`
 	Settings         map[string]any `json:"settings"`
+
+	MolarMass float64 `json:"-"` // kg/mol of the gas that reaches it, 0 where none does
 }
 
 // PortOutcome is one end of a device.

@@ -36,7 +36,7 @@ func (w *Workspace) otherAnswers(r *Result) {
 		}
 		w.classified = false
 		w.reset()
-		if w.hydraulics(40) == NotFound {
+		if w.hydraulics(mostSteps) == NotFound {
 			continue // a lower bound on how many answers there are
 		}
 		other := make([]float64, len(w.p))

@@ -30,7 +30,7 @@ func (w *Workspace) flip() (stage Stage, cycling bool) {
 			return stage, false
 		}
 		w.regime[at] = full - w.regime[at]
-		s, _ := w.passes(false)
+		s, _ := w.passes()
 		if stage = max(stage, s); s == NotFound {
 			return NotFound, false
 		}

@@ -3,6 +3,7 @@ package solver
 import "math"
 
 const (
+	mostSteps      = 40   // full steps before pseudo-time
 	mostPasses     = 80   // of flow and temperature in turn
 	temperatureTol = 1e-6 // K
 	tangentTol     = 1e-7 // relative move of a pressure off its point of tangency
@@ -22,7 +23,7 @@ func (w *Workspace) Solve(c *Case) (*Result, error) {
 	}
 	w.begin()
 	r := &Result{}
-	r.Stage, r.Passes = w.passes(true)
+	r.Stage, r.Passes = w.passes()
 	if r.Stage != NotFound && w.snaps() {
 		r.Stage, r.Cycling = w.flip()
 	}
@@ -75,18 +76,13 @@ func (w *Workspace) begin() {
 }
 
 // passes iterates pressures, temperatures and gases in turn until none moves.
-func (w *Workspace) passes(cold bool) (stage Stage, n int) {
+func (w *Workspace) passes() (stage Stage, n int) {
 	for n = 1; n <= mostPasses; n++ {
-		most := 15
-		if !cold {
-			most = 40
-		}
-		copy(w.last, w.p)
-		s := w.hydraulics(most)
+		s := w.hydraulics(mostSteps)
 		if s == NotFound {
 			return NotFound, n
 		}
-		stage, cold = max(stage, s), false
+		stage = max(stage, s)
 		clear(w.problem)
 		dT := w.temperatures()
 		moved := 0.0

@@ -41,7 +41,6 @@ type Workspace struct {
 	sensed          []bool    // per node: a dome follows it
 	domes           []int     // the nodes that domes follow
 	limit, locked   []float64 // per node at rest: lock-up as far as it goes [Pa]
-	last            []float64 // per node: pressures of the pass before
 	temperature     []float64 // per node [K]
 	active          []bool    // unknowns in play: moving or stubs
 	scale           []float64 // per node: sum of nominal conductances [kg/s/Pa]
@@ -88,7 +87,7 @@ func NewWorkspace(n *Network) *Workspace {
 		temperature: make([]float64, k), active: make([]bool, k), scale: make([]float64, k),
 		gas: make([]device.Gas, k), mean: make([]device.Gas, m), outlet: make([]float64, m),
 		fluids: make([]int, k), problem: make([]error, k),
-		regime: make([]regime, m), last: make([]float64, k), starting: make([]bool, m),
+		regime: make([]regime, m), starting: make([]bool, m),
 		energy: newEnergy(k), entry: make([]int, k),
 		link: make([]link, m), linear: make([]float64, m), nominal: make([]float64, m), floor: make([]float64, m),
 	}

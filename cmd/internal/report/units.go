@@ -139,11 +139,13 @@ func (u units) of(name string, atmospherePa float64, s stream) scale {
 	return plain("")
 }
 
-// streamThrough gives what is known of the flow through a device in a case. The
-// molar mass follows from the two ways in which one flow is given.
+// streamThrough gives what is known of the flow through a device in a case. Where
+// the outcome does not hold the molar mass, it follows from the two ways in which
+// one flow is given.
 func (u units) streamThrough(c *compiler.CaseOutcome, d *compiler.DeviceOutcome) stream {
 	var s stream
-	if u.reference != nil && d.MassFlowKgS != nil && d.ReferenceFlowM3S != nil && *d.ReferenceFlowM3S != 0 {
+	s.MolarMass = d.MolarMass
+	if s.MolarMass == 0 && u.reference != nil && d.MassFlowKgS != nil && d.ReferenceFlowM3S != nil && *d.ReferenceFlowM3S != 0 {
 		s.MolarMass = *d.MassFlowKgS / *d.ReferenceFlowM3S * u.reference.MolarVolume()
 	}
 	if len(d.Ports) == 0 {
