@@ -38,9 +38,16 @@ func readFiles(dir, shown string, files map[string][]byte, found *collector) *De
 	reader := &rawReader{found: found}
 	var raw []*Block
 	for _, name := range order {
+		if reader.over || found.listed() > maxInAll {
+			reader.broken = true
+			break
+		}
 		src := newSource(path.Join(shown, name), files[name])
 		d.Files = append(d.Files, File{Name: src.name, Bytes: src.bytes})
 		raw = append(raw, reader.read(src)...)
+	}
+	if reader.over {
+		return d
 	}
 	b := &builder{d: d, found: found, check: &checker{found: found, in: newInterpreter(found)}}
 	b.build(raw)
@@ -60,6 +67,7 @@ type builder struct {
 
 	lines, cases []*Block // raw, until everything they mention is known
 	given        *Block
+	pathBytes    int  // of all paths so far
 	planned      bool // something not yet built was there
 }
 
@@ -70,7 +78,12 @@ func (b *builder) build(raw []*Block) {
 	for _, blk := range b.lines {
 		b.line(blk)
 	}
-	for _, blk := range b.cases {
+	for i, blk := range b.cases {
+		if i == maxCases {
+			b.found.errorf(tooLarge, blk.Range, "split it into several systems", "a system holds at most %d cases written out", maxCases)
+			b.cases = b.cases[:i]
+			break
+		}
 		b.caseHeader(blk)
 	}
 }

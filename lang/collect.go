@@ -51,6 +51,9 @@ func (f finding) relate(at diag.Range, message string) {
 // full tells whether nothing more of this file would be listed.
 func (c *collector) full(file string) bool { return c.count[file] >= maxMistakes }
 
+// listed counts what has been found so far, in all files.
+func (c *collector) listed() int { return len(c.list) }
+
 // result gives all that was found, in order.
 func (c *collector) result() []diag.Diagnostic {
 	out := slices.Clone(c.list)

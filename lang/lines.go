@@ -54,6 +54,14 @@ type writtenIn struct {
 
 // path reads one path.
 func (b *builder) path(w *writtenIn, v *Value) []Stop {
+	b.pathBytes += len(v.Text)
+	if b.pathBytes > maxPathTotal {
+		if !b.d.names.torn {
+			b.found.errorf(tooLarge, v.Range, "split it into several systems", "the paths of a system have at most %d characters together", maxPathTotal)
+		}
+		b.d.names.torn = true
+		return nil
+	}
 	if len(v.Text) > maxPathBytes {
 		b.found.errorf(tooLarge, v.Range, "split it: a path can be a list of paths", "a path has at most %d characters", maxPathBytes)
 		b.d.names.torn = true

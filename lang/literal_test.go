@@ -91,7 +91,7 @@ func TestWithin(t *testing.T) {
 		{"<<-E\n      A -> B\n        -> C\n    E", 12, 13, 4, 12, "C"},
 		{"<<E\n  A\nE", 2, 3, 3, 3, "A"},
 		{`"abc"`, 3, 3, 2, 11, ""},
-		{`"abc"`, 2, 9, 2, 7, `"abc"`},            // no such place: the whole
+		{`"abc"`, 2, 9, 2, 7, `"abc"`},               // no such place: the whole
 		{"\"a\u0308b\"", 0, 2, 2, 7, "\"a\u0308b\""}, // composed to ä: the whole
 	}
 	for _, tt := range tests {

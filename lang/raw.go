@@ -2,6 +2,7 @@ package lang
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -45,6 +46,7 @@ type label struct {
 type rawReader struct {
 	found  *collector
 	src    *source
+	tokens int
 	blocks int
 	values int
 	broken bool // some file could not be read to its end
@@ -60,6 +62,10 @@ func (r *rawReader) read(src *source) []*Block {
 			"the file has more than %d bytes", maxFileBytes)
 		return nil
 	}
+	if r.tokens += words(src.bytes); r.tokens > maxTokens {
+		r.refuseMore(src.rangeOf(0, 0), fmt.Sprintf("%d words and signs", maxTokens))
+		return nil
+	}
 	if ds := guard.Check(src.name, src.bytes); len(ds) > 0 {
 		for _, d := range ds {
 			r.found.add(d)
@@ -69,7 +75,11 @@ func (r *rawReader) read(src *source) []*Block {
 			return nil
 		}
 	}
-	file, ds := hclsyntax.ParseConfig(mask(src), src.name, hcl.InitialPos)
+	masked := r.mask(src)
+	if r.over {
+		return nil
+	}
+	file, ds := hclsyntax.ParseConfig(masked, src.name, hcl.InitialPos)
 	body, _ := file.Body.(*hclsyntax.Body)
 	if r.syntax(body, ds) || body == nil {
 		r.broken = true
@@ -82,47 +92,77 @@ func (r *rawReader) read(src *source) []*Block {
 }
 
 // mask gives the file with the inside of every string blanked out; nothing
-// moves. See literal.go for why.
-func mask(src *source) []byte {
+// moves. See literal.go for why. On the way it counts what the parser would
+// make of the file, and refuses what is too much before any of it is made.
+func (r *rawReader) mask(src *source) []byte {
 	out := append([]byte(nil), src.bytes...)
 	tokens, _ := hclsyntax.LexConfig(src.bytes, src.name, hcl.InitialPos)
+	blocks, values := r.blocks, r.values
 	for i, t := range tokens {
-		if t.Type != hclsyntax.TokenQuotedLit && t.Type != hclsyntax.TokenStringLit {
-			continue
-		}
-		inside := out[t.Range.Start.Byte:t.Range.End.Byte]
-		last := i+1 < len(tokens) && tokens[i+1].Type == hclsyntax.TokenCHeredoc
-		for j := range inside {
-			if !last || j < len(inside)-1 {
-				inside[j] = '.'
+		switch t.Type {
+		case hclsyntax.TokenOBrace:
+			blocks++
+		case hclsyntax.TokenEqual, hclsyntax.TokenComma:
+			values++
+		case hclsyntax.TokenQuotedLit, hclsyntax.TokenStringLit:
+			inside := out[t.Range.Start.Byte:t.Range.End.Byte]
+			last := i+1 < len(tokens) && tokens[i+1].Type == hclsyntax.TokenCHeredoc
+			for j := range inside {
+				if !last || j < len(inside)-1 {
+					inside[j] = '.'
+				}
 			}
 		}
+		if r.tooMany(blocks, values, t.Range) {
+			return nil
+		}
 	}
+	r.blocks, r.values = blocks, values
 	return out
+}
+
+// tooMany tells whether the system has grown too large, and reports it once.
+// Maps count as blocks here, as their braces are alike to the lexer.
+func (r *rawReader) tooMany(blocks, values int, at hcl.Range) bool {
+	what := ""
+	switch {
+	case r.over:
+		return true
+	case blocks > maxBlocks:
+		what = fmt.Sprintf("%d blocks", maxBlocks)
+	case values > maxValues:
+		what = fmt.Sprintf("%d values", maxValues)
+	default:
+		return false
+	}
+	r.refuseMore(r.at(at), what)
+	return true
+}
+
+func (r *rawReader) refuseMore(at diag.Range, most string) {
+	r.over, r.broken = true, true
+	r.found.errorf(tooLarge, at, "split it into several systems", "a system holds at most %s; here it has more", most)
+}
+
+// words counts words and signs: at least as many as the lexer finds tokens.
+func words(src []byte) int {
+	n := 0
+	inside := false
+	for _, c := range src {
+		word := c >= 0x80 || c == '_' || '0' <= c && c <= '9' || 'a' <= c|0x20 && c|0x20 <= 'z'
+		if word && !inside || !word && c != ' ' && c != '\t' && c != '\r' {
+			n++
+		}
+		inside = word
+	}
+	return n
 }
 
 func (r *rawReader) at(h hcl.Range) diag.Range { return r.src.rangeOf(h.Start.Byte, h.End.Byte) }
 
-// limit tells whether the system has grown too large, and reports it once.
-func (r *rawReader) limit(at hcl.Range) bool {
-	if r.over {
-		return true
-	}
-	if r.blocks > maxBlocks || r.values > maxValues {
-		r.over, r.broken = true, true
-		r.found.errorf(tooLarge, r.at(at), "split it into several systems",
-			"a system holds at most %d blocks and %d values; this is where there are more", maxBlocks, maxValues)
-	}
-	return r.over
-}
-
 func (r *rawReader) body(blocks hclsyntax.Blocks) []*Block {
 	out := make([]*Block, 0, len(blocks))
 	for _, hb := range blocks {
-		r.blocks++
-		if r.limit(hb.TypeRange) {
-			break
-		}
 		b := &Block{Kind: hb.Type, KindRange: r.at(hb.TypeRange), Attrs: make(map[string]*Value, len(hb.Body.Attributes))}
 		b.Range = b.KindRange
 		for i := range hb.Labels {
@@ -180,12 +220,8 @@ func (r *rawReader) text(h hcl.Range) (string, literal) {
 
 // value reads one expression.
 func (r *rawReader) value(expr hclsyntax.Expression) *Value {
-	r.values++
 	h := expr.Range()
 	v := &Value{Range: r.at(h), shape: isOther}
-	if r.limit(h) {
-		return v
-	}
 	switch e := expr.(type) {
 	case *hclsyntax.TemplateExpr:
 		v.shape = isText

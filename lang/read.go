@@ -8,6 +8,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 
@@ -91,7 +92,7 @@ func readFolder(dir, shown string, found *collector) map[string][]byte {
 
 var errTooMany = errors.New("too many files")
 
-// systemFiles lists the names of a folder's files, at most maxFiles.
+// systemFiles lists the names of a folder's files in order, at most maxFiles.
 func systemFiles(dir string) ([]string, error) {
 	f, err := os.Open(dir)
 	if err != nil {
@@ -110,6 +111,7 @@ func systemFiles(dir string) ([]string, error) {
 			return nil, errTooMany
 		}
 		if errors.Is(err, io.EOF) {
+			slices.Sort(names)
 			return names, nil
 		}
 		if err != nil {
