@@ -93,12 +93,10 @@ func (w *Workspace) leave(i int) (change float64) {
 	change = math.Abs(t - w.temperature[i])
 	w.temperature[i] = t
 	gas := w.fluidAt(i)
-	h, _, err := gas.Enthalpy(t, w.p[i])
-	if err != nil {
-		w.problem[i] = err
-		h = en.enthalpy[i]
+	if h, ok := w.renew(i); ok {
+		en.enthalpy[i] = h
 	}
-	en.enthalpy[i] = h
+	h := en.enthalpy[i]
 	for _, at := range w.net.at[i] {
 		from, to, mass, ok := w.flows(at.element)
 		if !ok || from != i {

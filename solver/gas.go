@@ -58,14 +58,12 @@ func (w *Workspace) sameFluid(a, b int) bool { return w.c.Fluids[a] == w.c.Fluid
 // stands in: such a node carries no flow, or what a vent gives back.
 func (w *Workspace) fluidAt(i int) fluid.Fluid { return w.c.Fluids[max(w.fluids[i], 0)] }
 
-// tangents renews the gas of every node and tube at the present pressures and
-// temperatures.
-func (w *Workspace) tangents() {
+// tangents renews the gas of every tube and of every node that the sweep of
+// temperatures has not renewed already.
+func (w *Workspace) tangents(swept bool) {
 	for i := range w.net.Nodes {
-		if p := w.p[i]; w.sites.place[i] != trapped || !w.classified {
-			if err := tangent(&w.gas[i], w.fluidAt(i), w.temperature[i], p); err != nil {
-				w.problem[i] = err
-			}
+		if place := w.sites.place[i]; !w.classified || place != trapped && !(swept && place == moving) {
+			w.renew(i)
 		}
 	}
 	for i := range w.net.Elements {
@@ -83,25 +81,35 @@ func (w *Workspace) tangents() {
 		if out := w.outlet[i]; out > 0 {
 			t = 0.5 * (t + out)
 		}
-		if err := tangent(&w.mean[i], w.fluidAt(up), t, p); err != nil {
+		if _, err := tangent(&w.mean[i], w.fluidAt(up), t, p); err != nil {
 			w.problem[up] = err
 		}
 	}
 }
 
-// tangent fills g at a state. Where the fluid has no gas state there it becomes
+// renew takes the gas of node i at its present pressure and temperature and
+// gives its enthalpy [J/kg].
+func (w *Workspace) renew(i int) (h float64, ok bool) {
+	h, err := tangent(&w.gas[i], w.fluidAt(i), w.temperature[i], w.p[i])
+	if err != nil {
+		w.problem[i] = err
+	}
+	return h, err == nil
+}
+
+// tangent fills g at a state and gives its enthalpy. Where the fluid has no gas state there it becomes
 // an ideal gas, so that an iteration on its way elsewhere can go on; the caller
 // keeps the error and no answer is given while one stands.
-func tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) error {
+func tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h float64, err error) {
 	s, err := f.At(tK, pPa)
 	m := f.MolarMass()
 	if err != nil {
 		*g = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: pPa * m / (8.314472 * tK), Exponent: 1,
 			MolarMass: m, GammaIdeal: 1.4, Kappa: 1.4, ViscosityPaS: 1.5e-5}
-		return err
+		return 0, err
 	}
 	mu, _ := f.Viscosity(tK, s.DensityKgM3)
 	*g = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: s.DensityKgM3, Exponent: s.DensityExponent,
 		MolarMass: m, GammaIdeal: s.GammaIdeal, Kappa: s.Kappa, ViscosityPaS: mu}
-	return nil
+	return s.H, nil
 }

@@ -67,11 +67,11 @@ func (w *Workspace) begin() {
 		}
 	}
 	clear(w.outlet)
-	w.tangents()
+	w.tangents(false)
 	w.limits()
 	w.guess()
 	w.reset()
-	w.tangents()
+	w.tangents(false)
 	clear(w.problem)
 }
 
@@ -83,18 +83,17 @@ func (w *Workspace) passes() (stage Stage, n int) {
 			return NotFound, n
 		}
 		stage = max(stage, s)
-		clear(w.problem)
-		dT := w.temperatures()
 		moved := 0.0
 		for i := range w.p {
 			if w.sites.place[i] == moving {
 				moved = max(moved, math.Abs(w.p[i]/w.gas[i].PressurePa-1))
 			}
 		}
-		if dT <= temperatureTol && moved <= tangentTol && n > 1 {
+		clear(w.problem)
+		if dT := w.temperatures(); dT <= temperatureTol && moved <= tangentTol && n > 1 {
 			return stage, n
 		}
-		w.tangents()
+		w.tangents(w.c.Thermal != Isothermal)
 	}
 	return NotFound, n
 }
