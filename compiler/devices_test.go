@@ -225,3 +225,22 @@ line "b" { path = "S -> V -> ATM" }`))
 	// Barometric formula, nitrogen at 20 degC: exp(-M g h / (R T)) = 0.996623.
 	near(t, "pressure at the top", nodeIn(t, run, "base", "P1").PressurePa, 701325*math.Exp(-0.0280134*9.80665*30/(8.314462618*293.15)), 2e-5)
 }
+
+func TestInflowWithoutAWayOut(t *testing.T) {
+	run := solve(t, `
+source "Q" {
+  fluid       = "n2"
+  flow        = "4 slpm"
+  temperature = "20 degC"
+}
+valve "V" {
+  cv    = 0.1
+  state = "shut"
+}
+line "a" { path = "Q -> (P1) -> V -> ATM" }
+valve "W" { cv = 0.1 }
+line "b" { path = "S -> W -> ATM" }`)
+	if c := run.Outcome.Cases[0]; c.Status != "unsolved" || !strings.Contains(run.Results[0].Reason, "flows in at P1 has no way out") {
+		t.Errorf("%s: %s", c.Status, run.Results[0].Reason)
+	}
+}

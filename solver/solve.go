@@ -21,6 +21,9 @@ func (w *Workspace) Solve(c *Case) (*Result, error) {
 	if err := w.spread(w.entry); err != nil {
 		return nil, err
 	}
+	if i := w.stranded(); i >= 0 {
+		return w.refuse(i), nil
+	}
 	w.begin()
 	r := &Result{}
 	r.Stage, r.Passes = w.passes()
@@ -106,4 +109,54 @@ func (w *Workspace) snaps() bool {
 		}
 	}
 	return false
+}
+
+// stranded gives a node into which a flow enters that has no way out, or -1.
+func (w *Workspace) stranded() int {
+	for i := range w.net.Nodes {
+		if c := &w.c.Conditions[i]; c.Kind != Inflow || c.InflowKgS == 0 {
+			continue
+		}
+		seen := make([]bool, len(w.net.Nodes))
+		seen[i] = true
+		w.queue = append(w.queue[:0], i)
+		out := false
+		for q := 0; q < len(w.queue) && !out; q++ {
+			n := w.queue[q]
+			out = w.c.Conditions[n].Kind == Pressure
+			for _, at := range w.net.at[n] {
+				d := &w.c.Devices[at.element]
+				if d.closed() || d.OneWay && d.Leak == nil && w.net.Elements[at.element].From != n || seen[at.other] {
+					continue
+				}
+				seen[at.other] = true
+				w.queue = append(w.queue, at.other)
+			}
+		}
+		if !out {
+			return i
+		}
+	}
+	return -1
+}
+
+// refuse is the result of a case in which the flow entering at a node has no way
+// out: its pressure would rise without end.
+func (w *Workspace) refuse(node int) *Result {
+	r := &Result{
+		Status: Unsolved, Stage: NotFound, Unbalanced: []int{node},
+		Reason: "what flows in at " + w.net.Nodes[node] + " has no way out",
+		Nodes:  make([]NodeResult, len(w.net.Nodes)), Elements: make([]ElementResult, len(w.net.Elements)),
+	}
+	nan := math.NaN()
+	for i := range r.Nodes {
+		r.Nodes[i] = NodeResult{State: Flowing, PressurePa: nan, LowPa: nan, HighPa: nan, TemperatureK: nan, DensityKgM3: nan, Fluid: w.fluids[i]}
+		if w.c.Conditions[i].Kind == Pressure {
+			r.Nodes[i].State = Boundary
+		}
+	}
+	for i := range r.Elements {
+		r.Elements[i].Lift, r.Elements[i].OutletK = nan, nan
+	}
+	return r
 }
