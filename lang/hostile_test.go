@@ -53,9 +53,7 @@ func hostile(shrink int) map[string]map[string][]byte {
 	many("one long line of a list", func(i int) string {
 		return fill(fmt.Sprintf("band \"B%d\" {\n  at = [", i), `"",`, "]\n}\n")
 	})
-	many("attributes without a block", func(int) string { return fill("", "a=1\n", "") })
 	many("attributes of one name", func(int) string { return fill("valve \"V\" {\n", "cv=1\n", "}\n") })
-	many("blocks of one kind", func(int) string { return fill("", "vent \"A\"{\n}\n", "") })
 	many("paths that are too long", func(i int) string { return fill(fmt.Sprintf("line \"%d\" { path=\"", i), "V -> ", "\" }\n") })
 
 	// As much of each as a system may hold, so that all later stages have it.

@@ -1,6 +1,10 @@
 package lang
 
-import "tapline/lang/quantity"
+import (
+	"strings"
+
+	"tapline/lang/quantity"
+)
 
 // samples shows a value of each dimension, for hints.
 var samples = map[quantity.Dimension]string{
@@ -18,6 +22,15 @@ var samples = map[quantity.Dimension]string{
 	quantity.Ratio:                 "10 %",
 	quantity.Number:                "0.12",
 	quantity.Conductance:           "0.2 W/K",
+}
+
+var sampleNames = map[Target][]string{
+	ToNothing: {"low-flow"},
+	ToFluid:   {"biomethane"},
+	ToSource:  {"GRID"},
+	ToDevice:  {"NV-11", "AE-11"},
+	ToPlace:   {"(P2)", "AE-11.in"},
+	ToCase:    {"winter", "flare header high"},
 }
 
 // example shows how an attribute is written.
@@ -49,11 +62,13 @@ func (a *Attribute) sample() string {
 	case TypeChoice:
 		return `"` + a.Choices[0] + `"`
 	case TypeName:
-		return `"NAME"`
+		return `"` + sampleNames[a.Refers][0] + `"`
 	case TypeChoices:
 		return `["` + a.Choices[0] + `"]`
-	case TypeNames, TypePorts:
-		return `["...", "..."]`
+	case TypePorts:
+		return `["feed", "purge"]`
+	case TypeNames:
+		return `["` + strings.Join(sampleNames[a.Refers], `", "`) + `"]`
 	case TypeDome:
 		return `"(P7)" or "12 barg"`
 	case TypePath:
