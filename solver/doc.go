@@ -15,7 +15,7 @@
 // rounding of the pressures is worth.
 //
 // The files: topology.go (what carries flow, what rests, what is trapped),
-// sparse.go and order.go (the linear solve), newton.go (the inner iteration),
+// sparse.go and order.go (the linear solve), newton.go, link.go and regime.go (the inner iteration),
 // driver.go (first guess and pseudo-time fallback), energy.go and gas.go
 // (temperatures and gas properties), answers.go and snap.go (several answers,
 // devices that jump).

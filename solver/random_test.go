@@ -139,14 +139,14 @@ func generate(seed uint64, f fluid.Fluid) (*Network, *Case, string) {
 		}
 	case "loops", "dead ends":
 		nodes := []int{b.source(high), b.source(high * b.between(0.5, 1.2)), b.vent(vent)}
+		extra := size / 2
+		if b.class == "dead ends" { // which double the number of nodes
+			size, extra = max(5, size/2), 2
+		}
 		for len(b.nodes) < size {
 			n := b.free()
 			b.add(nodes[b.r.IntN(len(nodes))], n, b.passive(0.05))
 			nodes = append(nodes, n)
-		}
-		extra := size / 2
-		if b.class == "dead ends" {
-			extra = 2
 		}
 		for range extra {
 			i, j := nodes[b.r.IntN(len(nodes))], nodes[b.r.IntN(len(nodes))]

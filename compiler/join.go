@@ -1,0 +1,140 @@
+package compiler
+
+import (
+	"slices"
+	"strings"
+
+	"tapline/lang"
+	"tapline/lang/diag"
+	"tapline/lang/path"
+)
+
+// Paths join ends of devices; what is joined is one node. Here nodes are made
+// and named.
+
+// A joiner merges terminals (labels, "TAG.port", or the tag of a device that is
+// one node) into nodes.
+type joiner struct {
+	parent map[string]string
+	order  []string // terminals as first met
+	where  map[string]diag.Range
+	label  map[string]bool
+}
+
+func newJoiner() *joiner {
+	return &joiner{parent: map[string]string{}, where: map[string]diag.Range{}, label: map[string]bool{}}
+}
+
+func (j *joiner) meet(t string, at diag.Range) {
+	if _, ok := j.parent[t]; !ok {
+		j.parent[t] = t
+		j.order = append(j.order, t)
+		j.where[t] = at
+	}
+}
+
+func (j *joiner) root(t string) string {
+	for j.parent[t] != t {
+		j.parent[t] = j.parent[j.parent[t]]
+		t = j.parent[t]
+	}
+	return t
+}
+
+func (j *joiner) join(a, b string) {
+	if ra, rb := j.root(a), j.root(b); ra != rb {
+		j.parent[rb] = ra
+	}
+}
+
+// walk joins what the paths join.
+func walk(d *lang.Description, j *joiner) {
+	blocks := map[string]*lang.Block{}
+	for _, b := range d.Blocks {
+		if b.Type().InPath() {
+			blocks[b.Tag] = b
+		}
+	}
+	for _, l := range d.Lines {
+		for _, stops := range l.Stops {
+			for i := range stops {
+				if stops[i].Kind == path.Cap {
+					continue
+				}
+				left, right := terminals(&stops[i], blocks, j)
+				j.meet(left, stops[i].Range)
+				j.meet(right, stops[i].Range)
+				if i > 0 && stops[i-1].Kind != path.Cap {
+					_, before := terminals(&stops[i-1], blocks, j)
+					j.join(before, left)
+				}
+			}
+		}
+	}
+}
+
+// terminals gives the terminals of a stop towards the stop before it and the
+// stop after it.
+func terminals(s *lang.Stop, blocks map[string]*lang.Block, j *joiner) (left, right string) {
+	switch s.Kind {
+	case path.Label:
+		j.label[s.Name] = true
+		return s.Name, s.Name
+	case path.Tube:
+		return s.Inline.Tag + ".in", s.Inline.Tag + ".out"
+	}
+	b := blocks[s.Name]
+	switch {
+	case b == nil:
+		return s.Name, s.Name
+	case s.Port != "":
+		t := terminal(b, s.Port)
+		return t, t
+	}
+	return terminal(b, "in"), terminal(b, "out")
+}
+
+// terminal gives the terminal of a device's port. Sources, vents, vessels and
+// equipment with ports of its own but no in and out are one node; what is
+// neither in nor out is on the inlet side (the unfiltered side of a filter).
+func terminal(b *lang.Block, port string) string {
+	ports := b.PortsOf()
+	switch {
+	case b.Type().Role != lang.Inline, !slices.Contains(ports, "in") || !slices.Contains(ports, "out"):
+		return b.Tag
+	case port == "out":
+		return b.Tag + ".out"
+	}
+	return b.Tag + ".in"
+}
+
+// name gives a node's name: the first of its labels in alphabetical order; else
+// the tag of its vessel, source or vent; else the outlet that feeds it.
+func (p *Program) name(terminals []string, j *joiner) (name string, aliases []string) {
+	var labels, tags, outs, ins []string
+	for _, t := range terminals {
+		_, isTag := p.byTag[t]
+		switch {
+		case j.label[t]:
+			labels = append(labels, t)
+		case isTag:
+			tags = append(tags, t)
+		case strings.HasSuffix(t, ".out"):
+			outs = append(outs, t)
+		default:
+			ins = append(ins, t)
+		}
+	}
+	for _, l := range [][]string{labels, tags, outs, ins} {
+		slices.Sort(l)
+	}
+	switch {
+	case len(labels) > 0:
+		return labels[0], append(labels[1:], tags...)
+	case len(tags) > 0:
+		return tags[0], tags[1:]
+	case len(outs) > 0:
+		return outs[0], nil
+	}
+	return ins[0], nil
+}

@@ -1,0 +1,126 @@
+package solver
+
+import (
+	"math"
+
+	"tapline/solver/device"
+)
+
+// One element at the present pressures: its flow and slopes.
+
+// evaluate linearises element i at the present pressures.
+func (w *Workspace) evaluate(i int) {
+	e, d := &w.net.Elements[i], &w.c.Devices[i]
+	pa, pb := w.p[e.From], w.p[e.To]
+	l := &w.link[i]
+	*l = link{}
+	last := math.Abs(w.linear[i])
+	if d.Passage != nil {
+		switch {
+		case d.Lift == nil && !(d.OneWay && w.regime[i] == shut), d.Lift != nil && w.regime[i] == full:
+			w.through(i, d.Passage, pa, pb, last, l)
+		case d.Lift != nil && w.regime[i] == ramp:
+			w.lifting(i, d, pa, pb, last, l)
+		}
+	}
+	if d.Leak != nil {
+		w.through(i, d.Leak, pa, pb, math.Inf(-1), l)
+	}
+	pr := 0.0
+	if e.Sense >= 0 {
+		pr = w.ref[e.Sense]
+	}
+	l.gross = math.Abs(l.da)*pa + math.Abs(l.db)*pb + math.Abs(l.dr)*pr
+}
+
+// directed is a law whose direction the pressures alone do not decide (a tube
+// with a rise): W, Up and Down are signed, against the pressures of both ends.
+type directed interface {
+	Signed(pIn, pOut float64, g *device.Gas) device.Flow
+}
+
+// through adds a passage that is open in both directions to l. last < 0 takes
+// the tangent, not the chord.
+func (w *Workspace) through(i int, law device.Law, pa, pb, last float64, l *link) {
+	up, down, sign := pa, pb, 1.0
+	if pb > pa {
+		up, down, sign = pb, pa, -1
+	}
+	gas := w.gasOf(i, sign > 0)
+	if d, ok := law.(directed); ok {
+		q := d.Signed(pa, pb, gas)
+		k := chord(&q, min(last, w.nominal[i]*up))
+		l.m += q.W
+		l.da += k * q.Up
+		l.db += k * q.Down
+		l.choked = l.choked || q.Choked
+		return
+	}
+	q := law.Flow(up, down, gas)
+	k := chord(&q, min(last, w.nominal[i]*up))
+	l.m += sign * q.W
+	if sign > 0 {
+		l.da += k * q.Up
+		l.db += k * q.Down
+	} else {
+		l.da -= k * q.Down
+		l.db -= k * q.Up
+	}
+	l.choked = l.choked || q.Choked
+}
+
+// lifting adds a passage whose lift is on its ramp: m = z g, z not clamped.
+func (w *Workspace) lifting(i int, d *Device, pa, pb, last float64, l *link) {
+	pr := 0.0
+	if r := w.net.Elements[i].Sense; r >= 0 {
+		pr = w.ref[r]
+	}
+	z := d.Lift.At(pa, pb, pr)
+	open := min(max(z, 0), 1)
+	var g link
+	opened := 0.0 // flow wide open that a change of lift is worth
+	switch drop := pa - pb; {
+	case w.floor[i] > 0 && drop < w.floor[i]:
+		// It opens on a drop and is short of it: held at that drop, so that the
+		// slope leads back.
+		w.through(i, d.Passage, pa, pa-w.floor[i], math.Inf(-1), &g)
+		g.da, g.db = 0, 0
+		opened = g.m
+	case drop < leastDrop*pa:
+		w.through(i, d.Passage, pa, pa*(1-leastDrop), math.Inf(-1), &g)
+		opened = g.m
+		g = link{}
+		w.through(i, d.Passage, pa, pb, last/max(open, 1e-3), &g)
+	default:
+		w.through(i, d.Passage, pa, pb, last/max(open, 1e-3), &g)
+		opened = g.m
+	}
+	l.m += z * g.m
+	l.da += opened*d.Lift.Up + open*g.da
+	l.db += opened*d.Lift.Down + open*g.db
+	if !w.held {
+		l.dr += opened * d.Lift.Ref
+	}
+	l.choked = l.choked || g.choked
+}
+
+// chord is the factor that turns the tangent of a power law into the chord to
+// the flow last; 1 where the two flows are the same.
+func chord(q *device.Flow, last float64) float64 {
+	root, flow := math.Abs(q.Root), math.Abs(q.W)
+	if last < 0 || q.Exponent == 1 || root == 0 {
+		return 1
+	}
+	return 1 + (2-2*q.Exponent)*(2*root/(2*root+last-flow)-1)
+}
+
+// gasOf is the gas a law of element i is evaluated with.
+func (w *Workspace) gasOf(i int, forward bool) *device.Gas {
+	switch {
+	case w.c.Devices[i].Mean:
+		return &w.mean[i]
+	case forward:
+		return &w.gas[w.net.Elements[i].From]
+	}
+	return &w.gas[w.net.Elements[i].To]
+}
