@@ -78,7 +78,8 @@ func (w *Workspace) temperatures() (largest float64) {
 }
 
 // leave sets the temperature of a node at which all flows have arrived and
-// sends its gas on.
+// sends its gas on. It gives the largest change of a temperature that a law
+// rests on.
 func (w *Workspace) leave(i int) (change float64) {
 	en := w.energy
 	if w.sites.place[i] != moving {
@@ -103,6 +104,9 @@ func (w *Workspace) leave(i int) (change float64) {
 			continue
 		}
 		out, hOut := w.carry(at.element, gas, i, to, mass, h)
+		if w.c.Devices[at.element].Mean { // whose law rests on it
+			change = max(change, math.Abs(out-w.outlet[at.element]))
+		}
 		w.outlet[at.element] = out
 		s := &en.arrives[to]
 		if s.mass == 0 {
