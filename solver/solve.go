@@ -69,7 +69,12 @@ func (w *Workspace) begin() {
 			w.temperature[i] = w.c.AmbientK
 		}
 	}
-	clear(w.outlet)
+	for i := range w.outlet {
+		w.outlet[i] = 0
+		if w.c.Thermal == Isothermal {
+			w.outlet[i] = w.c.AmbientK
+		}
+	}
 	w.tangents(false)
 	w.limits()
 	w.guess()
