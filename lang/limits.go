@@ -2,7 +2,7 @@ package lang
 
 // What one system may hold. The first five are the language's own; the others
 // keep a hostile folder within two seconds and 500 MB. A system of 40,000 lines
-// uses about a third of each.
+// uses about half of each.
 const (
 	maxFileBytes  = 256 << 10
 	maxTotalBytes = 4 << 20
@@ -10,9 +10,10 @@ const (
 	maxPathBytes  = 20_000
 	maxGuesses    = 100 // names that get a did-you-mean in one run
 
-	maxTokens    = 1_000_000 // words and signs, ends of lines included
-	maxBlocks    = 30_000    // blocks, nested ones and tubes written in place included
-	maxValues    = 60_000    // attributes, elements of lists, entries of maps
+	maxTokens    = 1_000_000 // words and signs, ends of lines included, arrows not
+	maxInFile    = 160_000   // of those, in one file
+	maxBlocks    = 20_000    // blocks, nested ones and tubes written in place included
+	maxValues    = 50_000    // attributes, elements of lists, entries of maps
 	maxCases     = 5_000     // cases written out
 	maxPathTotal = 512 << 10 // bytes of all paths
 	maxTextBytes = 20_000    // of one title, note, datum

@@ -62,7 +62,14 @@ func (r *rawReader) read(src *source) []*Block {
 			"the file has more than %d bytes", maxFileBytes)
 		return nil
 	}
-	if r.tokens += words(src.bytes); r.tokens > maxTokens {
+	n := words(src.bytes)
+	if n > maxInFile {
+		r.broken = true
+		r.found.errorf(tooLarge, src.rangeOf(0, 0), "split it; all files of a folder are read together",
+			"the file has more than %d words and signs", maxInFile)
+		return nil
+	}
+	if r.tokens += n; r.tokens > maxTokens {
 		r.refuseMore(src.rangeOf(0, 0), fmt.Sprintf("%d words and signs", maxTokens))
 		return nil
 	}
@@ -94,6 +101,10 @@ func (r *rawReader) read(src *source) []*Block {
 // mask gives the file with the inside of every string blanked out; nothing
 // moves. See literal.go for why. On the way it counts what the parser would
 // make of the file, and refuses what is too much before any of it is made.
+//
+// The lexer is asked a second time, after the guard, because the two must agree
+// on where each string ends, its oddities included: what the guard took for a
+// string must not become syntax for the parser.
 func (r *rawReader) mask(src *source) []byte {
 	out := append([]byte(nil), src.bytes...)
 	tokens, _ := hclsyntax.LexConfig(src.bytes, src.name, hcl.InitialPos)
@@ -144,11 +155,16 @@ func (r *rawReader) refuseMore(at diag.Range, most string) {
 	r.found.errorf(tooLarge, at, "split it into several systems", "a system holds at most %s; here it has more", most)
 }
 
-// words counts words and signs: at least as many as the lexer finds tokens.
+// words counts words and signs, at least as many as the lexer finds tokens, but
+// not the arrows of paths, which are dense where they stand at all.
 func words(src []byte) int {
 	n := 0
 	inside := false
-	for _, c := range src {
+	for i, c := range src {
+		if c == '-' && i+1 < len(src) && src[i+1] == '>' || c == '>' && i > 0 && src[i-1] == '-' {
+			inside = false
+			continue
+		}
 		word := c >= 0x80 || c == '_' || '0' <= c && c <= '9' || 'a' <= c|0x20 && c|0x20 <= 'z'
 		if word && !inside || !word && c != ' ' && c != '\t' && c != '\r' {
 			n++

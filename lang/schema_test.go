@@ -1,7 +1,6 @@
 package lang
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -101,7 +100,7 @@ func TestFaults(t *testing.T) {
 			continue
 		}
 		some = true
-		t.Log(fmt.Sprintf("%-15s %s; planned: %s", bt.Kind, strings.Join(built, ", "), strings.Join(later, ", ")))
+		t.Logf("%-15s %s; planned: %s", bt.Kind, strings.Join(built, ", "), strings.Join(later, ", "))
 		if slices.Contains(built, "wide open") != (bt.Attribute("fail_cv") != nil) {
 			t.Errorf("%s: wide open and fail_cv come together", bt.Kind)
 		}
