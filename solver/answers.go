@@ -24,18 +24,7 @@ func (w *Workspace) mayHaveSeveral() bool {
 // from r. The workspace ends with the last of them.
 func (w *Workspace) otherAnswers(r *Result) {
 	for _, high := range []bool{false, true} {
-		for i := range w.p {
-			if w.fixed[i] {
-				continue
-			}
-			w.p[i] = w.lowest / 0.9
-			if high {
-				w.p[i] = w.highest / 1.1
-			}
-			w.ref[i], w.rest[i] = w.p[i], w.p[i]
-		}
-		w.classified = false
-		w.reset()
+		w.flat(high)
 		if w.hydraulics(mostSteps) == NotFound {
 			continue // a lower bound on how many answers there are
 		}

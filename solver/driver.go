@@ -41,10 +41,32 @@ func (w *Workspace) hydraulics(most int) Stage {
 	if w.pseudoTime() {
 		return PseudoTime
 	}
+	for _, high := range []bool{false, true} {
+		if w.flat(high); w.pseudoTime() {
+			return PseudoTime
+		}
+	}
+	copy(w.p, w.saved)
 	if len(w.domes) > 0 && w.holdDomes() {
 		return HeldDomes
 	}
 	return NotFound
+}
+
+// flat is a start with all pressures at the lowest or the highest known one.
+func (w *Workspace) flat(high bool) {
+	p := w.lowest / lowestShare
+	if high {
+		p = w.highest / highestShare
+	}
+	for i := range w.p {
+		if !w.fixed[i] {
+			w.p[i] = p
+		}
+		w.ref[i], w.rest[i] = w.p[i], w.p[i]
+	}
+	w.classified = false
+	w.reset()
 }
 
 // holdDomes solves with the pressures in the domes held, which leaves a network
@@ -86,7 +108,11 @@ func (w *Workspace) holdDomes() bool {
 	return false
 }
 
-const mostDomeMoves = 100
+const (
+	mostDomeMoves = 100
+	// The bounds of any pressure as shares of the lowest and highest known one.
+	lowestShare, highestShare = 0.9, 1.1
+)
 
 // pseudoTime leads the pressures to rest.
 func (w *Workspace) pseudoTime() bool {
@@ -181,7 +207,7 @@ func (w *Workspace) limits() {
 		lo, hi = 1e5, 1e5
 	}
 	// Static head may pass the known pressures by a little; an inflow by any amount.
-	w.lowest, w.highest = 0.9*lo, 1.1*hi
+	w.lowest, w.highest = lowestShare*lo, highestShare*hi
 	if inflow {
 		w.highest = max(1e9, w.highest)
 	}
@@ -213,7 +239,8 @@ func (w *Workspace) guess() {
 	f := w.f
 	f.clear()
 	square := func(i int) float64 { p := w.c.Conditions[i].PressurePa; return p * p }
-	mean := 0.25 * (w.highest*w.highest/1.21 + w.lowest*w.lowest/0.81)
+	hi, lo := w.highest/highestShare, w.lowest/lowestShare
+	mean := 0.25 * (hi*hi + lo*lo)
 	if w.highest >= 1e9 {
 		mean = 4 * w.lowest * w.lowest
 	}
@@ -278,10 +305,10 @@ func (w *Workspace) holds(i int) (node int, p float64, ok bool) {
 	}
 	if l.Down < 0 && l.Up <= 0 {
 		node = e.To
-		p = -(l.Bias + l.Ref*pr + l.Up*w.highest/1.1) / l.Down
+		p = -(l.Bias + l.Ref*pr + l.Up*w.highest/highestShare) / l.Down
 	} else {
 		node = e.From
-		p = -(l.Bias + l.Ref*pr + l.Down*w.lowest/0.9) / l.Up
+		p = -(l.Bias + l.Ref*pr + l.Down*w.lowest/lowestShare) / l.Up
 	}
 	return node, min(max(p, w.lowest), w.highest), finite(p)
 }

@@ -17,13 +17,13 @@ import "math"
 // in series with a small leak would not.
 
 const (
-	elementTol = 1e-9 // relative agreement of linearised flow and law
-	stepTol    = 1e-3 // last step, relative to pressure
-	rounding   = 64 * 0x1p-52
-	leastDrop  = 1e-6  // relative drop below which a lift is given the slope it has there
-	restTol    = 1e-12 // relative move of a dome at rest
-	shutsAt    = 1e-9  // lift below zero at which a device at rest shuts
-	opensAt    = 1e-11 // lift above which a device at rest opens: above rounding of its terms
+	elementTol = 1e-9        // relative agreement of linearised flow and law
+	stepTol    = 1e-3        // last step, relative to pressure
+	rounding   = 4 * 0x1p-52 // of the pressures, as a share of them
+	leastDrop  = 1e-6        // relative drop below which a lift is given the slope it has there
+	restTol    = 1e-12       // relative move of a dome at rest
+	shutsAt    = 1e-9        // lift below zero at which a device at rest shuts
+	opensAt    = 1e-11       // lift above which a device at rest opens: above rounding of its terms
 )
 
 // newton iterates on (A + lambda C) dp = F + lambda C (saved - p) and reports
