@@ -12,7 +12,7 @@ const (
 
 	maxTokens    = 1_000_000 // words and signs, ends of lines included, arrows not
 	maxInFile    = 160_000   // of those, in one file
-	maxBlocks    = 20_000    // blocks, nested ones and tubes written in place included
+	maxBlocks    = 20_000    // blocks, nested ones included
 	maxValues    = 50_000    // attributes, elements of lists, entries of maps
 	maxCases     = 5_000     // cases written out
 	maxPathTotal = 512 << 10 // bytes of all paths

@@ -14,7 +14,7 @@ import (
 
 // How strings are read.
 //
-// The HCL parser is given every string blanked out (see mask in raw.go) and
+// The HCL parser is given every string blanked out (see mask.go) and
 // this file decodes the strings from the file's own bytes. That keeps the place
 // of every decoded character known, so that an error inside a quantity or a
 // path underlines the very characters, through escapes and stripped indents;
