@@ -32,7 +32,7 @@ func systems(t testing.TB, dirs ...string) []string {
 
 // TestValidSystems reads whole systems without a word, in every case.
 func TestValidSystems(t *testing.T) {
-	for _, dir := range systems(t, "testdata/contract", "testdata/valid", "../testdata/networks") {
+	for _, dir := range systems(t, "../testdata/contract", "testdata/valid", "../testdata/networks") {
 		t.Run(filepath.Base(dir), func(t *testing.T) {
 			d, ds := Read(dir)
 			report(t, ds)

@@ -12,7 +12,7 @@ import (
 // FuzzReadFiles reads any text as the file of a system: it never panics, says
 // the same thing twice, and every place lies in the file it names.
 func FuzzReadFiles(f *testing.F) {
-	for _, dir := range systems(f, "testdata/contract", "testdata/valid") {
+	for _, dir := range systems(f, "../testdata/contract", "testdata/valid") {
 		names, _ := filepath.Glob(filepath.Join(dir, "*"+Extension))
 		for _, name := range names {
 			f.Add(mustRead(f, name))
