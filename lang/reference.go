@@ -2,7 +2,6 @@ package lang
 
 import (
 	_ "embed"
-	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -70,14 +69,19 @@ type page struct {
 
 func (p *page) add(text string) { p.parts = append(p.parts, strings.TrimSpace(text)) }
 
-func (p *page) addf(format string, args ...any) { p.add(fmt.Sprintf(format, args...)) }
-
 func (p *page) blocks() {
 	p.add("## Blocks\n\n" + wrap("", "An attribute may be left out unless its entry says required. A case may override it "+
 		"unless its entry says the same in every case, or the block cannot stand in a case at all. Flags are "+
 		"`true` or `false`; lists of one element may be written as the element alone. In brackets stands the "+
 		"word of a standard or of the trade."))
-	p.add("What is marked **not yet built** is part of the language; a file that uses it gets an error that says so.")
+	p.add(wrap("", "What is marked **not yet built** is part of the language; a file that uses it gets an error that says so."))
+	rows := [][]string{{"block", "what it stands for"}}
+	for _, t := range schema {
+		if !t.NotBuilt {
+			rows = append(rows, []string{t.Kind, t.Help})
+		}
+	}
+	p.add(table(rows))
 	for _, c := range chapters {
 		var built []*BlockType
 		for _, t := range schema {

@@ -3,11 +3,13 @@ package lang
 import (
 	"bytes"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
 	"tapline/lang/quantity"
+	"tapline/solver/fluid"
 )
 
 // TestReference compares REFERENCE.md with what the tables make of it; -update
@@ -48,6 +50,13 @@ func TestReferenceIsWhole(t *testing.T) {
 			rest = rest[:j]
 		}
 		return rest
+	}
+	seen := map[string]bool{}
+	for _, l := range lines {
+		if strings.HasPrefix(l, "#") && seen[l] {
+			t.Errorf("two headings %q", l)
+		}
+		seen[l] = true
 	}
 	has := func(lines []string, prefix string) bool {
 		return slices.ContainsFunc(lines, func(l string) bool { return strings.HasPrefix(l, prefix) })
@@ -92,6 +101,57 @@ func TestReferenceIsWhole(t *testing.T) {
 	for _, l := range lines {
 		if n := len([]rune(l)); n > 120 {
 			t.Errorf("a line of %d characters: %s", n, l)
+		}
+	}
+}
+
+// TestReferenceComponents sees to it that the gas model knows the components
+// that the page names.
+func TestReferenceComponents(t *testing.T) {
+	_, list, ok := strings.Cut(valuesText, "by these names:")
+	if !ok {
+		t.Fatal("the list of components is gone")
+	}
+	names := regexp.MustCompile("`([a-z_]+)`").FindAllStringSubmatch(list, -1)
+	if len(names) == 0 {
+		t.Fatal("no components are named")
+	}
+	for _, n := range names {
+		if !slices.Contains(fluid.Components(), n[1]) {
+			t.Errorf("the gas model knows no %s", n[1])
+		}
+	}
+}
+
+// TestReferenceValues reads the examples of forms of values on the page.
+func TestReferenceValues(t *testing.T) {
+	for _, line := range strings.Split(valuesText, "\n") {
+		cells := strings.Split(line, "|")
+		if len(cells) != 4 {
+			continue
+		}
+		i := slices.IndexFunc(formWords, func(w struct {
+			form quantity.Form
+			name string
+		}) bool {
+			return w.name == strings.TrimSpace(cells[1])
+		})
+		if i < 0 {
+			continue // the heading
+		}
+		examples := regexp.MustCompile("`\"([^`]+)\"`").FindAllStringSubmatch(cells[2], -1)
+		if len(examples) == 0 {
+			t.Errorf("no example of the form %s", formWords[i].name)
+		}
+		for _, e := range examples {
+			fits := false
+			for d := quantity.Pressure; d <= quantity.Density; d++ {
+				v, err := quantity.Parse(e[1], d, formWords[i].form)
+				fits = fits || err == nil && v.Form == formWords[i].form
+			}
+			if !fits {
+				t.Errorf("%q is no %s", e[1], formWords[i].name)
+			}
 		}
 	}
 }
