@@ -34,6 +34,15 @@ well. A value of the files may be overridden for this run.`,
 	f := c.Flags()
 	f.StringArrayVar(&j.opt.Cases, "case", nil, "solve the case of this `NAME` only (may be repeated)")
 	f.StringArrayVar(&j.opt.Sets, "set", nil, "override a value: `BLOCK.TAG.ATTRIBUTE=VALUE` (may be repeated)")
+	must(c.RegisterFlagCompletionFunc("case", completeCases))
+	must(c.RegisterFlagCompletionFunc("set", completeSets))
 	f.Var(&network, "network", "print the compiled network instead, as json")
 	return c
+}
+
+// must is for errors that only a slip in this program can make.
+func must(err error) {
+	if err != nil {
+		panic(err)
+	}
 }
