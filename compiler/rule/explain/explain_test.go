@@ -90,6 +90,9 @@ func TestEntriesAreComplete(t *testing.T) {
 			if example := e.Failing != "" && e.Mended != ""; example == (e.NoExample != "") {
 				t.Errorf("%s: either both examples or the reason for none", e.Code)
 			}
+			if len(e.Title) > 53 {
+				t.Errorf("%s: the title does not fit on a line of the list", e.Code)
+			}
 			if e.Failing != "" && e.Failing == e.Mended {
 				t.Errorf("%s: nothing is mended", e.Code)
 			}
