@@ -286,24 +286,13 @@ func (l *law) controller() solver.Device {
 	return l.fail(d, open)
 }
 
-// bonnetBeta is what the back pressure adds to the set of a relief device.
-func bonnetBeta(bonnet string) (beta float64, ok bool) {
-	switch bonnet {
-	case "discharge":
-		return 1, true
-	case "balanced", "pilot":
-		return 0, true
-	}
-	return 0, false
-}
-
 func (l *law) relief() solver.Device {
 	set := l.number("set", "set_Pa")
 	gauge := set - l.site.AtmospherePa
 	over := max(l.value(l.b, "overpressure")*gauge, leastOverpressurePa)
-	beta, ok := bonnetBeta(text(l.b, "bonnet"))
-	if !ok {
-		l.errorf("not-yet-built", l.b.Get("bonnet").Range, `bonnet = "discharge"`, "a bonnet open to the atmosphere needs the areas of disc and nozzle, which this version does not take")
+	beta := 0.0 // balanced bellows and pilots do not feel the back pressure
+	if text(l.b, "bonnet") == "discharge" {
+		beta = 1
 	}
 	n := device.Nozzle{AreaM2: l.number("orifice", "orifice_m2"), K: l.number("kd", "kd")}
 	lift := device.ReliefSpec{SetPa: set, OverpressurePa: over, Beta: beta, AtmospherePa: l.site.AtmospherePa}.Lift()

@@ -41,7 +41,7 @@ func (in *interpreter) datum(v *Value) bool {
 	case isNumber, isFlag:
 		return true
 	}
-	in.wrong(v, `order = "4711"`, "data holds texts, numbers and true or false, not %s", v.shape.words())
+	in.wrong(v, `order = "A-1042"`, "data holds texts, numbers and true or false, not %s", v.shape.words())
 	return false
 }
 

@@ -82,5 +82,5 @@ func (a *Attribute) sample() string {
 	case TypeShares:
 		return `{ "GRID" = ">= 99 %" }`
 	}
-	return `{ order = "4711" }`
+	return `{ order = "A-1042" }`
 }

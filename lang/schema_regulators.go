@@ -81,7 +81,7 @@ var reliefBlock = &BlockType{
 			in(&Limits{High: 1, HighOpen: true, Text: "from 0 to below 100 %"}).term("blowdown (ISO 4126-1)"),
 		measure("orifice", quantity.Area, "flow area").needed().term("flow area (ISO 4126-1)"),
 		number("kd", "coefficient of discharge").in(upTo1).needed().term("coefficient of discharge Kd (ISO 4126-1)"),
-		choice("bonnet", "where its bonnet is open to", "discharge", "atmosphere", "balanced", "pilot").standing("discharge"),
+		choice("bonnet", "where its bonnet is open to", "discharge", "balanced", "pilot").standing("discharge").later("atmosphere"),
 		refers("protects", ToDevice, "what it protects besides what is found"),
 	}, rating(), exchange("0 %", "0.2 W/K"), describing(), faults("wide open", "shut", "plugged", "seat leak", "", "stuck")),
 	Nested: nestedInDevice,

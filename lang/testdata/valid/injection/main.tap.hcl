@@ -30,7 +30,7 @@ source "GRID" {
 valve "V-10" {
   cv      = 0.8
   service = "isolation"
-  data    = { order = "4711", spares = 2, coded = true }
+  data    = { order = "A-1042", spares = 2, coded = true }
 }
 filter "F-11" { cv = 0.4 }
 
