@@ -21,7 +21,7 @@ func Markdown() string {
 			fmt.Fprintf(&b, "\n### %s\n\n", e.Code)
 			fmt.Fprintf(&b, "*%s:* %s.\n\n%s\n\n**Why it matters.** %s\n\n**Basis.** %s\n", e.Level, e.Title, e.Means, e.Why, e.Basis)
 			if e.NoExample != "" {
-				fmt.Fprintf(&b, "\nNo example: %s\n", e.NoExample)
+				fmt.Fprintf(&b, "\nNo example is shown. %s\n", e.NoExample)
 				continue
 			}
 			fmt.Fprintf(&b, "\nBrings it about%s:\n\n", e.alone())
