@@ -1,7 +1,6 @@
 package compiler
 
 import (
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -58,8 +57,8 @@ func (f *fluids) get(b *lang.Block, r *reader) *fluid.Mixture {
 	return m
 }
 
-// fractions gives mole fractions that sum to one. A stated sum within half a
-// per cent of a hundred is scaled; lang refuses others.
+// fractions gives mole fractions that sum to one; what is stated does so to
+// rounding (lang refuses others), or leaves a rest.
 func fractions(v *lang.Value, r *reader) (map[string]float64, bool) {
 	x := map[string]float64{}
 	sum, rest, ok := 0.0, "", true
@@ -87,7 +86,7 @@ func fractions(v *lang.Value, r *reader) (map[string]float64, bool) {
 	for name := range x {
 		x[name] /= sum
 	}
-	return x, math.Abs(sum-1) < 0.0051
+	return x, true
 }
 
 func compositionKey(x map[string]float64) string {

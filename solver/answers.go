@@ -35,8 +35,13 @@ func (w *Workspace) otherAnswers(r *Result) {
 			if r.Nodes[i].State == Trapped || w.sites.place[i] == trapped {
 				continue
 			}
-			other[i] = w.level(i)
-			if r.Nodes[i].State == Flowing && math.Abs(other[i]/r.Nodes[i].PressurePa-1) > 1e-6 {
+			if other[i] = w.level(i); w.sites.place[i] == filled {
+				other[i] = w.locked[i]
+			}
+			// What rests in both may rest at what it was before; that is said of dead
+			// ends as such and makes no other answer.
+			flows := r.Nodes[i].State == Flowing || w.sites.place[i] == moving
+			if flows && math.Abs(other[i]/r.Nodes[i].PressurePa-1) > 1e-6 {
 				differs = true
 			}
 		}

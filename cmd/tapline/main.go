@@ -13,21 +13,9 @@
 // Each command has a file of its own; run.go holds what check and solve share.
 package main
 
-import (
-	"os"
-	"runtime/debug"
-)
-
-// A run is over in tens of milliseconds and a few megabytes: collecting garbage
-// would cost a tenth of it. Where a run grows, it is collected as usual.
-const (
-	growthPercent  = 400
-	collectedAbove = 300 << 20 // bytes
-)
+import "os"
 
 func main() {
-	debug.SetGCPercent(growthPercent)
-	debug.SetMemoryLimit(collectedAbove)
 	a := app{args: os.Args[1:], stdout: os.Stdout, stderr: os.Stderr, getenv: os.Getenv, engine: compile}
 	os.Exit(a.run())
 }

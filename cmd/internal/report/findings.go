@@ -40,7 +40,7 @@ func gather(ds []diag.Diagnostic) []finding {
 	for _, d := range ds {
 		k := key{d.Code, d.System, d.At, d.Level, d.Range, d.Waived}
 		i, ok := index[k]
-		if !ok || d.Case == "" || out[i].Case == "" {
+		if !ok || d.Case == "" || out[i].Case == "" || d.Case == out[i].Case {
 			index[k] = len(out)
 			out = append(out, finding{Diagnostic: d})
 			continue
