@@ -7,11 +7,11 @@ import (
 )
 
 // passes is how often chains make room for one another.
-const passes = 4
+const passes = 8
 
-// straighten brings cells that follow one another alone to one height, wherever
-// the cells above and below in their columns leave the room. The order within a
-// column stays as it is.
+// straighten brings cells that follow one another alone to one height. Where the
+// cells below leave no room, they are pushed down, and the next pass brings
+// their own chains into line. The order within a column stays as it is.
 func (d *Diagram) straighten(spans []span) {
 	over, under := d.stacked()
 	chains := d.chains(spans)
@@ -36,15 +36,20 @@ func (d *Diagram) straighten(spans []span) {
 				}
 			}
 			low = max(low, d.top(chain))
-			if low = math.Ceil(low); low > high {
-				continue
-			}
 			slices.Sort(heights)
-			y := math.Floor(min(max(heights[len(heights)/2], low), high))
+			y := math.Ceil(max(min(heights[len(heights)/2], high), low))
 			for _, i := range chain {
 				d.cells[i].y = y
+				d.push(i, under)
 			}
 		}
+	}
+}
+
+// push moves what stands below a cell out of its way.
+func (d *Diagram) push(i int, under []int) {
+	for j := under[i]; j >= 0; i, j = j, under[j] {
+		d.cells[j].y = max(d.cells[j].y, math.Ceil(d.cells[i].y+(d.cells[i].height+d.cells[j].height)/2+rowGap))
 	}
 }
 
