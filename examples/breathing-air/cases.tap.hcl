@@ -11,7 +11,7 @@ case "hot day" {
   source "STAGE-2" { temperature = "53 degC" }
   source "STAGE-3" { temperature = "48 degC" }
 }
-# The machine has just started on an empty bank.
+# The machine is still charging: the bank is little above what filling wants.
 case "bank low" {
   source "STAGE-3" { pressure = "215 barg" }
 }
