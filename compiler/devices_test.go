@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"tapline/lang"
 	"tapline/lang/diag"
 )
 
@@ -242,5 +243,112 @@ valve "W" { cv = 0.1 }
 line "b" { path = "S -> W -> ATM" }`)
 	if c := run.Outcome.Cases[0]; c.Status != "unsolved" || !strings.Contains(run.Results[0].Reason, "flows in at P1 has no way out") {
 		t.Errorf("%s: %s", c.Status, run.Results[0].Reason)
+	}
+}
+
+// A dead end locks up through a check valve or a flow controller too, as far as
+// a relief or a holder next to it lets it.
+func TestLockUpBehindOneWayDevices(t *testing.T) {
+	text := func(middle, beyond string) string {
+		return `
+reducer "R" {
+  set     = "3 barg"
+  cv      = 0.1
+  droop   = "0.2 bar"
+  lock_up = "0.3 bar"
+}
+` + middle + `
+line "a" { path = "S -> R -> (P1) -> X -> (P2) -> V -> ATM" }
+valve "V" {
+  cv    = 0.1
+  state = "shut"
+}
+` + beyond
+	}
+	const relief = `
+relief "PSV" {
+  set          = "3.1 barg"
+  orifice      = "10 mm2"
+  kd           = 0.8
+}
+line "b" { path = "(P2) -> PSV -> ATM" }`
+	for _, tc := range []struct {
+		middle, beyond string
+		p1, p2         float64 // barg
+	}{
+		{`valve "X" { cv = 0.1 }`, "", 3.3, 3.3},
+		{`flow_controller "X" { set = "1 slpm" }`, "", 3.3, 3.3},
+		{"check_valve \"X\" {\n cv = 0.1\n cracks_at = \"0.05 bar\"\n}", "", 3.3, 3.25},
+		{`valve "X" { cv = 0.1 }`, relief, 3.1, 3.1},
+		{`flow_controller "X" { set = "1 slpm" }`, relief, 3.1, 3.1},
+	} {
+		run := good(t, solve(t, text(tc.middle, tc.beyond)))
+		near(t, tc.middle+": P1", nodeIn(t, run, "base", "P1").PressurePa, 101325+1e5*tc.p1, 1e-9)
+		near(t, tc.middle+": P2", nodeIn(t, run, "base", "P2").PressurePa, 101325+1e5*tc.p2, 1e-9)
+	}
+}
+
+// A check valve stuck open passes backwards.
+func TestCheckValveStuckOpen(t *testing.T) {
+	run := good(t, solve(t, `
+vent "B" { pressure = "7 barg" }
+valve "V" { cv = 0.1 }
+check_valve "C" { cv = 0.1 }
+valve "W" { cv = 0.1 }
+line "a" { path = "S -> V -> (P1) -> C -> B" }
+line "b" { path = "(P1) -> W -> ATM" }
+case "stuck" {
+  kind = "upset"
+  check_valve "C" { fault = "wide open" }
+}`))
+	if w := *deviceIn(t, run, "base", "C").MassFlowKgS; w != 0 {
+		t.Errorf("sound, it passes %g kg/s", w)
+	}
+	if w := *deviceIn(t, run, "stuck", "C").MassFlowKgS; w >= 0 {
+		t.Errorf("stuck open, it passes %g kg/s", w)
+	}
+}
+
+// A setting of this run does not move what the regulators were set at.
+func TestSettingsKeepTheReferenceInlet(t *testing.T) {
+	d := read(t, regulated)
+	set, found := d.With([]string{"source.S.pressure=4.5 barg", "valve.N.cv=0.02", "valve.N.xt=0.7"})
+	if diag.HasErrors(found) {
+		t.Fatal(found)
+	}
+	run, err := Solve(set, Options{Cases: []string{"base"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	low := nodeIn(t, good(t, solve(t, regulated)), "supply low", "P1")
+	near(t, "P1", nodeIn(t, good(t, run), "base", "P1").PressurePa, *low.PressurePa, 1e-9)
+}
+
+// Gas counted at a reference state that nobody states is refused wherever it
+// stands, as is a single pressure below absolute zero.
+func TestImplausibleValues(t *testing.T) {
+	for _, tc := range []struct{ code, text string }{
+		{"no-reference-state", `
+band "b" {
+  at   = "V"
+  flow = ">= 1 slpm"
+}`},
+		{"below-vacuum", `
+reducer "R" {
+  set   = "-1.2 barg"
+  cv    = 0.1
+  droop = "0.2 bar"
+  spare = true
+}`},
+	} {
+		d, found := lang.ReadFiles("bench", map[string][]byte{"x.tap.hcl": []byte(strings.Replace(preamble, "site { reference_state = \"15 degC, 101.325 kPaa\" }", "", 1) +
+			"\nvalve \"V\" { cv = 0.1 }\nline \"a\" { path = \"S -> V -> ATM\" }" + tc.text)})
+		if diag.HasErrors(found) {
+			t.Fatal(found)
+		}
+		run, err := Solve(d, Options{})
+		if err != nil || len(run.Found) == 0 || run.Found[0].Code != tc.code {
+			t.Errorf("%s: %v %v", tc.code, err, run.Found)
+		}
 	}
 }

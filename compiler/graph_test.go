@@ -119,7 +119,7 @@ line "a" { path = "S -> V-1 -> ATM" }
 valve "V-2" { cv = 0.1 }
 vent "B" { pressure = "0 barg" }
 line "b" { path = "C -> V-2 -> B" }`,
-			"unsupported-component", "ammonia", "ammonia is not among the components"},
+			"unsupported-component", "ammonia", "ammonia is not among the names of components"},
 		{"a flow at the local state", `
 flow_controller "FC" { set = "1 aL/min" }
 line "a" { path = "S -> FC -> ATM" }`,

@@ -14,6 +14,9 @@ import (
 // with the numbers the law was made from as settings of the result.
 
 const (
+	// benchK is the temperature at which drops, least drops and leaks are taken to
+	// be stated.
+	benchK = 293.15
 	// freeCv stands for a passage without resistance: at the flows of instrument
 	// tubing it costs less than a ten-millionth of the pressure.
 	freeCv = 1e4
@@ -88,7 +91,7 @@ func (l *law) coefficient(share float64) device.Coefficient {
 }
 
 // cvFromDrop turns a drop at a flow into a Cv: at the state the scale is made
-// for, else with its outlet at the atmosphere and ambient temperature.
+// for, else with its outlet at the atmosphere and at 20 degC.
 func (l *law) cvFromDrop() float64 {
 	if l.gas == nil {
 		return freeCv
@@ -99,11 +102,11 @@ func (l *law) cvFromDrop() float64 {
 		return freeCv
 	}
 	l.settings["drop_at_kg_s"] = w
-	out, t := l.site.AtmospherePa, l.ambientK
+	out, t := l.site.AtmospherePa, benchK
 	if c := l.b.Nested("calibrated_for"); c != nil {
 		out, t = l.value(c, "pressure"), l.value(c, "temperature")
 	} else {
-		l.assume("the drop of " + l.b.Tag + " is taken to hold with its outlet at the atmosphere and at ambient temperature")
+		l.assume("the drop of " + l.b.Tag + " is taken to hold with its outlet at the atmosphere and at 20 degC")
 	}
 	cv := device.CvFor(w, out+drop, out, l.value(l.b, "xt"), l.gasAt(t, out+drop))
 	l.settings["cv"] = cv
@@ -160,11 +163,11 @@ func (l *law) leak() device.Law {
 	}
 	out := l.site.AtmospherePa
 	in := out + v.Quantity.Drop.SI
-	w, err := v.Quantity.Nominal.MassFlowKgS(l.site, l.gas.MolarMass(), l.gasAt(l.ambientK, out).DensityKgM3)
+	w, err := v.Quantity.Nominal.MassFlowKgS(l.site, l.gas.MolarMass(), l.gasAt(benchK, out).DensityKgM3)
 	if err != nil {
 		w, _ = l.mass(v, v.Quantity.Nominal, l.gas.MolarMass())
 	}
-	cv := device.CvFor(w, in, out, 0.7, l.gasAt(l.ambientK, in))
+	cv := device.CvFor(w, in, out, 0.7, l.gasAt(benchK, in))
 	l.settings["leak_cv"] = cv
 	return device.Coefficient{Cv: cv, XT: 0.7, FL: 0.9}
 }
@@ -251,7 +254,15 @@ func (l *law) passage() solver.Device {
 func (l *law) check() solver.Device {
 	c := l.coefficient(1)
 	lift := device.CheckSpec{CracksAtPa: l.number("cracks_at", "cracks_at_Pa"), BandPa: checkBandPa}.Lift()
-	return l.fail(l.body(solver.Device{Passage: c, Lift: &lift, OneWay: true}), c)
+	d := l.fail(l.body(solver.Device{Passage: c, Lift: &lift, OneWay: true}), c)
+	d.OneWay = !standsOpen(l.b)
+	return d
+}
+
+// standsOpen reports whether a check valve has failed open: it then passes both
+// ways.
+func standsOpen(b *lang.Block) bool {
+	return b.Kind == "check_valve" && text(b, "fault") == "wide open"
 }
 
 // controller holds its set flow where its open passage can pass more: that
@@ -273,9 +284,9 @@ func (l *law) controller() solver.Device {
 				}
 			}
 			out := l.site.AtmospherePa
-			open.Cv = device.CvFor(full, out+drop, out, open.XT, l.gasAt(l.ambientK, out+drop))
+			open.Cv = device.CvFor(full, out+drop, out, open.XT, l.gasAt(benchK, out+drop))
 			l.settings["least_drop_Pa"], l.settings["cv"] = drop, open.Cv
-			l.assume("the least drop of " + l.b.Tag + " is taken to hold at full scale with its outlet at the atmosphere and at ambient temperature")
+			l.assume("the least drop of " + l.b.Tag + " is taken to hold at full scale with its outlet at the atmosphere and at 20 degC")
 		} else {
 			l.assume(l.b.Tag + " states no least drop and holds its flow down to none")
 		}

@@ -50,6 +50,7 @@ func (p *Program) lower(name string, made *fluids, from base, assume func(string
 	if s := p.Description.System; s != nil && text(s, "thermal") == "isenthalpic" {
 		c.Solver.Thermal = solver.Isenthalpic
 	}
+	r.plausible(res.Blocks)
 	gases := p.gases(c, made, r)
 	if diag.HasErrors(r.found) {
 		return c, r.found
@@ -57,7 +58,7 @@ func (p *Program) lower(name string, made *fluids, from base, assume func(string
 	var meet []diag.Diagnostic
 	c.gases, meet = p.reach(gases,
 		func(i int) bool { return shutOff(c.Blocks[i]) },
-		func(i int) bool { return text(c.Blocks[i], "fault") == "seat leak" })
+		func(i int) bool { return text(c.Blocks[i], "fault") == "seat leak" || standsOpen(c.Blocks[i]) })
 	r.found = append(r.found, meet...)
 	if len(meet) > 0 {
 		return c, r.found
@@ -133,9 +134,6 @@ func (p *Program) conditions(c *Case, gases map[int]*fluid.Mixture, r *reader) {
 		k.Kind = solver.Pressure
 		k.PressurePa = r.value(b, "pressure")
 		c.Settings[d]["pressure_Pa"] = k.PressurePa
-		if !(k.PressurePa > 0) {
-			r.errorf("below-vacuum", b.Get("pressure").Range, "", "this pressure is not above absolute zero at the site's atmosphere")
-		}
 	}
 }
 

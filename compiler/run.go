@@ -85,8 +85,11 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 	made := newFluids()
 	assumed := newNoted()
 	var from base
-	if p.restsOnBase() && len(names) > 1 {
-		c, found := p.lower("base", made, base{}, assumed.note)
+	plain := *p // the regulators were set before this run's settings
+	plain.Description = p.Description.Unset()
+	set := plain.Description != p.Description
+	if p.restsOnBase() && (len(names) > 1 || set) {
+		c, found := plain.lower("base", made, base{}, assumed.note)
 		if !diag.HasErrors(found) {
 			if r, err := solver.NewWorkspace(p.Network).Solve(c.Solver); err == nil {
 				from = p.baseOf(c, r)
@@ -109,7 +112,7 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 		}
 		total++
 		lend := from
-		if i == 0 {
+		if i == 0 && !set {
 			lend = base{}
 		}
 		slots[i].c, slots[i].found = p.lower(names[i], made, lend, assumed.note)

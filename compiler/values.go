@@ -1,6 +1,9 @@
 package compiler
 
 import (
+	"maps"
+	"slices"
+
 	"tapline/lang"
 	"tapline/lang/diag"
 	"tapline/lang/quantity"
@@ -66,9 +69,37 @@ func (r *reader) mass(v *lang.Value, q quantity.Quantity, molarMass float64) (fl
 	}
 	w, err := q.MassFlowKgS(r.site, molarMass, 0)
 	if err != nil {
-		r.errorf("no-reference-state", v.Range, `site { reference_state = "15 degC, 101.325 kPaa" }`,
-			q.Unit+" counts gas at the site's reference state, and the site states none")
+		r.noReference(v, q.Unit)
 		return 0, false
 	}
 	return w, true
+}
+
+// plausible refuses, anywhere in the blocks of a case, gas counted at a reference
+// state that the site does not state, and single pressures below absolute zero.
+func (r *reader) plausible(blocks []*lang.Block) {
+	for _, b := range blocks {
+		for _, name := range slices.Sorted(maps.Keys(b.Attrs)) {
+			v := b.Attrs[name]
+			if v == nil || v.Null || v.Quantity == nil {
+				continue
+			}
+			q := v.Quantity
+			for _, x := range []quantity.Quantity{q.Nominal, q.Low, q.High} {
+				if x.Basis == quantity.SiteReference && r.site.Reference == nil {
+					r.noReference(v, x.Unit)
+					break
+				}
+			}
+			if q.Nominal.Basis == quantity.Gauge && !(q.Nominal.PressurePa(r.site) > 0) {
+				r.errorf("below-vacuum", v.Range, "", "this pressure is not above absolute zero at the site's atmosphere")
+			}
+		}
+		r.plausible(b.Blocks)
+	}
+}
+
+func (r *reader) noReference(v *lang.Value, unit string) {
+	r.errorf("no-reference-state", v.Range, `site { reference_state = "15 degC, 101.325 kPaa" }`,
+		unit+" counts gas at the site's reference state, and the site states none")
 }

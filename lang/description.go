@@ -19,7 +19,8 @@ type Description struct {
 	Cases  []*Case           // as written; the case "base" is implicit
 
 	names  *names
-	always *Case // laid over every case, see With
+	always []*Case      // laid over every case, see With
+	unset  *Description // without these
 }
 
 // A File is one file that was read.

@@ -43,9 +43,7 @@ func (d *Description) Resolve(caseName string) (*Resolved, []diag.Diagnostic) {
 		r.Kind, r.After = c.Kind, slices.Clone(c.After)
 		layers = d.layers(c)
 	}
-	if d.always != nil {
-		layers = append(slices.Clone(layers), d.always)
-	}
+	layers = append(slices.Clone(layers), d.always...)
 	o := overlay{
 		d: d, parts: map[blockKey][]*Block{}, givens: d.Givens,
 		check: &checker{found: found, in: newInterpreter(found), resolved: caseName != baseName},

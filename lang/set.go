@@ -12,10 +12,11 @@ import (
 )
 
 // setFile is the name under which settings of the command line are shown.
-const setFile = "settings.tap.hcl"
+const setFile = "--set"
 
-// setCase is the name of the case that holds them while they are read.
-const setCase = "settings of this run"
+// setCase begins the names of the cases that hold them while they are read, one
+// each.
+const setCase = "setting of this run "
 
 var plainValue = regexp.MustCompile(`^(-?[0-9]+(\.[0-9]+)?([eE][-+]?[0-9]+)?|true|false|null)$`)
 
@@ -28,12 +29,12 @@ func (d *Description) With(sets []string) (*Description, []diag.Diagnostic) {
 		return d, nil
 	}
 	var text strings.Builder
-	fmt.Fprintf(&text, "case %q {\n", setCase)
-	for _, s := range sets {
-		name, value, _ := strings.Cut(s, "=")
+	for i, one := range sets {
+		fmt.Fprintf(&text, "case %q {\n", setCase+strconv.Itoa(i+1))
+		name, value, _ := strings.Cut(one, "=")
 		setting(&text, strings.TrimSpace(name), strings.TrimSpace(value))
+		text.WriteString("}\n")
 	}
-	text.WriteString("}\n")
 	files := map[string][]byte{setFile: []byte(text.String())}
 	shown := ""
 	for _, f := range d.Files {
@@ -42,11 +43,14 @@ func (d *Description) With(sets []string) (*Description, []diag.Diagnostic) {
 	}
 	found := newCollector()
 	out := readFiles(d.Dir, shown, files, found)
-	i := slices.IndexFunc(out.Cases, func(c *Case) bool { return c.Name == setCase })
-	if i >= 0 {
-		out.always = out.Cases[i]
-		out.Cases = slices.Delete(out.Cases, i, i+1)
-	}
+	out.Cases = slices.DeleteFunc(out.Cases, func(c *Case) bool {
+		is := strings.HasPrefix(c.Name, setCase)
+		if is {
+			out.always = append(out.always, c)
+		}
+		return is
+	})
+	out.unset = d
 	return out, found.result()
 }
 
@@ -69,4 +73,13 @@ func setting(text *strings.Builder, name, value string) {
 		fmt.Fprintf(text, "%s {\n", blocks[k])
 	}
 	fmt.Fprintf(text, "%s = %s\n%s\n", attribute, value, strings.Repeat("}\n", depth))
+}
+
+// Unset gives the description without the settings laid over it by With; itself
+// where there are none.
+func (d *Description) Unset() *Description {
+	if d.unset == nil {
+		return d
+	}
+	return d.unset
 }

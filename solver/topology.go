@@ -184,24 +184,22 @@ func follows(e *Element, ref []float64) float64 {
 func (s *sites) opening(n *Network, c *Case, ref, rest, limit []float64, lowest float64) {
 	for i := range limit {
 		limit[i] = math.Inf(1)
+		if s.place[i] <= stub {
+			limit[i] = rest[i]
+		}
 	}
 	for i := range n.Elements {
 		e, d := &n.Elements[i], &c.Devices[i]
-		if d.Passage == nil || !d.OneWay && d.Lift == nil || s.place[e.From] == moving {
+		l := d.Lift
+		if d.Passage == nil || l == nil || l.Up <= 0 || l.Up == -l.Down || s.place[e.From] <= stub {
 			continue
 		}
-		at, after := math.Inf(1), max(rest[e.To], lowest)
-		l := d.Lift
-		switch {
-		case l == nil || l.At(after, after, follows(e, ref)) > 0:
-			at = after // held shut by the pressure behind it alone
-		case l.Up > 0:
-			at = max(-(l.Bias+l.Down*after+l.Ref*follows(e, ref))/l.Up, after)
-		}
+		after := max(rest[e.To], lowest)
+		at := max(-(l.Bias+l.Down*after+l.Ref*follows(e, ref))/l.Up, after)
 		limit[e.From] = min(limit[e.From], max(at, rest[e.From]))
 	}
 	lower := func(i, j int, by float64) bool {
-		if s.place[i] == moving || !(limit[j]+by < limit[i]) {
+		if s.place[i] <= stub || !(limit[j]+by < limit[i]) {
 			return false
 		}
 		was := limit[i]

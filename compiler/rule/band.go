@@ -154,6 +154,9 @@ func (c *Case) outside(v *lang.Value, m measure, s spot, value, end float64, lev
 	})
 }
 
+// airKgMol is the molar mass of air [kg/mol].
+const airKgMol = 0.0289652
+
 // limitOf gives the ends of a stated limit in SI. ok is false where a flow
 // cannot be converted.
 func (c *Case) limitOf(q *quantity.Value, s spot) (l limit, ok bool) {
@@ -166,6 +169,9 @@ func (c *Case) limitOf(q *quantity.Value, s spot) (l limit, ok bool) {
 		rho, m := math.NaN(), 0.0
 		if s.device != nil {
 			rho, m = c.Result.Nodes[s.device.In].DensityKgM3, c.molarMass(s.device)
+		}
+		if m == 0 {
+			m = airKgMol // no gas reaches it: nothing flows, whatever it would weigh
 		}
 		w, err := x.MassFlowKgS(c.Site, m, rho)
 		ok = ok && err == nil && !math.IsNaN(w)

@@ -14,7 +14,7 @@ import (
 
 var aboveRated = &Rule{
 	Codes: []string{"above-rated"}, Level: diag.Alarm,
-	Means:   "the pressure at an end of a part is above what it is rated for, or below its rating where that is a range; upset cases count too",
+	Means:   "the pressure at an end of a part is above what it is rated for, or below its rating where that is a range; upset cases count too. A caution where the part is shut in and only the highest pressure around it is known",
 	Basis:   "the parts' ratings; while a relief device passes next to the part it may exceed its gauge rating by 10 % or 3 psi, the greater (ASME BPVC VIII-1 UG-125, one device)",
 	perCase: judgeRatings,
 }
@@ -66,9 +66,13 @@ func (c *Case) rating(d *compiler.Device, v *lang.Value, attribute string, nodes
 			if value < end {
 				word = "below"
 			}
+			level, sees := diag.Alarm, "sees"
+			if c.Result.Nodes[at].State == solver.Trapped {
+				level, sees = diag.Caution, "is shut in and may hold up to"
+			}
 			c.flag(diag.Diagnostic{
-				Code: "above-rated", Level: diag.Alarm, Range: v.Range, At: d.Tag, Value: &value, Limit: &end, Unit: "Pa",
-				Message: fmt.Sprintf("%s sees %s at %s, %s the %s it is rated for", d.Tag, c.show(value, "pressure"), c.Program.Nodes[at].Name, word, c.show(end, "pressure")),
+				Code: "above-rated", Level: level, Range: v.Range, At: d.Tag, Value: &value, Limit: &end, Unit: "Pa",
+				Message: fmt.Sprintf("%s %s %s at %s, %s the %s it is rated for", d.Tag, sees, c.show(value, "pressure"), c.Program.Nodes[at].Name, word, c.show(end, "pressure")),
 			})
 		}
 	}

@@ -43,10 +43,14 @@ func judgeDirection(c *Case) {
 		switch {
 		case e.FlowKgS < -leastReverse:
 			w, zero := e.FlowKgS, 0.0
+			hint := "put a check valve into its path, or write either_way = true where both directions are intended"
+			if d.Kind == "check_valve" {
+				hint = "the check valve has failed; what stops the flow then is a second one, or a shut valve"
+			}
 			c.flag(diag.Diagnostic{
 				Code: "reverse-flow", Level: diag.Alarm, Range: b.TagRange, At: d.Tag, Value: &w, Limit: &zero, Unit: "kg/s",
 				Message: fmt.Sprintf("%s passes %s from %s back to %s", d.Tag, c.showFlow(-w, c.molarMass(d)), c.Program.Nodes[d.Out].Name, c.Program.Nodes[d.In].Name),
-				Hint:    "put a check valve into its path, or write either_way = true where both directions are intended",
+				Hint:    hint,
 			})
 		case e.State == solver.Reversed && d.Kind != "check_valve" && d.Kind != "relief":
 			in, out := c.Result.Nodes[d.In].PressurePa, c.Result.Nodes[d.Out].PressurePa
@@ -87,32 +91,52 @@ func judgeTrapped(c *Case) {
 	if !c.solved() {
 		return
 	}
+	seen := make([]bool, len(c.Program.Nodes))
 	for i := range c.Program.Nodes {
-		n, r := &c.Program.Nodes[i], c.Result.Nodes[i]
-		if r.State != solver.Trapped {
-			continue
+		if r := c.Result.Nodes[i]; r.State == solver.Trapped && !seen[i] {
+			nodes, by := c.section(i, seen)
+			bounds := "nothing bounds its pressure"
+			if r.HighPa > 0 {
+				bounds = fmt.Sprintf("its pressure may be anything from %s to %s", c.show(r.LowPa, "pressure"), c.show(r.HighPa, "pressure"))
+			}
+			who := "shut off"
+			if len(by) > 0 {
+				who = "shut off by " + strings.Join(by, ", ")
+			}
+			c.flag(diag.Diagnostic{
+				Code: "trapped", Level: diag.Note, Range: c.Program.Nodes[i].Range, At: c.Program.Nodes[i].Name, Limit: known(r.HighPa), Unit: "Pa",
+				Message: fmt.Sprintf("%s is %s; %s", strings.Join(nodes, ", "), who, bounds),
+			})
 		}
-		var by []string
+	}
+}
+
+// section gives the names of all trapped nodes that are openly joined to node i,
+// and the devices that shut them off, both sorted; it marks the nodes as seen.
+func (c *Case) section(i int, seen []bool) (nodes, by []string) {
+	seen[i] = true
+	queue := []int{i}
+	for q := 0; q < len(queue); q++ {
+		n := queue[q]
+		nodes = append(nodes, c.Program.Nodes[n].Name)
 		for k := range c.Program.Devices {
 			d := &c.Program.Devices[k]
-			if d.Element >= 0 && (d.In == i || d.Out == i) && c.Result.Elements[d.Element].State != solver.Open {
+			if d.Element < 0 || d.In != n && d.Out != n {
+				continue
+			}
+			if c.Result.Elements[d.Element].State != solver.Open {
 				by = append(by, d.Tag)
+				continue
+			}
+			if other := d.In + d.Out - n; !seen[other] && c.Result.Nodes[other].State == solver.Trapped {
+				seen[other] = true
+				queue = append(queue, other)
 			}
 		}
-		bounds := "nothing bounds its pressure"
-		if r.HighPa > 0 {
-			bounds = fmt.Sprintf("its pressure may be anything from %s to %s", c.show(r.LowPa, "pressure"), c.show(r.HighPa, "pressure"))
-		}
-		who := "shut off"
-		if len(by) > 0 {
-			slices.Sort(by)
-			who = "shut off by " + strings.Join(by, ", ")
-		}
-		c.flag(diag.Diagnostic{
-			Code: "trapped", Level: diag.Note, Range: n.Range, At: n.Name, Limit: known(r.HighPa), Unit: "Pa",
-			Message: fmt.Sprintf("%s is %s; %s", n.Name, who, bounds),
-		})
 	}
+	slices.Sort(nodes)
+	slices.Sort(by)
+	return nodes, slices.Compact(by)
 }
 
 var severalAnswers = &Rule{
