@@ -57,10 +57,10 @@ func number(v float64) string {
 	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
 		return strconv.FormatFloat(v, 'f', -1, 64)
 	}
-	if a := math.Abs(v); a < 1e-4 || a >= 1e7 {
+	if a := math.Abs(v); a < 1e-6 || a >= 1e7 {
 		return strconv.FormatFloat(v, 'g', 4, 64)
 	}
-	places := max(0, 3-int(math.Floor(math.Log10(math.Abs(v)))))
+	places := min(max(0, 3-int(math.Floor(math.Log10(math.Abs(v))))), 6)
 	s := strconv.FormatFloat(v, 'f', places, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")

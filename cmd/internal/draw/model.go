@@ -134,7 +134,8 @@ func (d *Diagram) build() {
 	for _, n := range d.Network.Nodes {
 		e := at[n.Name]
 		plain := strings.Contains(n.Name, ".") || n.Boundary != nil
-		if plain && len(e.left) == 1 && len(e.right) == 1 && len(gauges[n.Name]) == 0 && !loaded[n.Name] && pot[n.Name] == "" {
+		direct := min(len(e.left), len(e.right)) == 1
+		if plain && direct && len(gauges[n.Name]) == 0 && !loaded[n.Name] && pot[n.Name] == "" {
 			d.nets = append(d.nets, net(*e))
 			continue
 		}

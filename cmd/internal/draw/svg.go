@@ -125,33 +125,46 @@ func (p *plan) legend(c *canvas, y float64) float64 {
 		})
 	}
 	var seen []string
-	domes := false
+	levels := map[diag.Level]bool{}
+	for _, f := range p.listed() {
+		levels[f.Level] = true
+	}
+	sensing := false
 	for i := range p.cells {
 		v := &p.cells[i]
-		domes = domes || v.dome >= 0
-		name := v.kind
-		if v.throttled {
-			name = "throttled " + name
+		sensing = sensing || v.dome >= 0
+		for _, f := range v.flags {
+			levels[f.Level] = true
 		}
-		if v.kind == "" || slices.Contains(seen, name) {
+		name := symbolOf(v.kind).word
+		switch {
+		case v.kind == "":
 			continue
+		case v.throttled:
+			name += ", throttled"
+		case v.domed:
+			name += ", dome-loaded"
 		}
-		seen = append(seen, name)
+		if !slices.Contains(seen, name) {
+			seen = append(seen, name)
+			sample(name, cell{kind: v.kind, throttled: v.throttled, domed: v.domed, left: true, right: true})
+		}
 	}
-	slices.Sort(seen)
-	for _, name := range seen {
-		kind := strings.TrimPrefix(name, "throttled ")
-		if kind != name {
-			sample("valve, throttled", cell{kind: kind, throttled: true})
-			continue
+	slices.SortStableFunc(entries, func(a, b entry) int { return strings.Compare(a.word, b.word) })
+	for _, level := range []diag.Level{diag.Alarm, diag.Caution} {
+		if levels[level] {
+			add(level.String(), func(x, y float64) { flag(c, x-4, y+3, level, "") })
 		}
-		sample(symbolOf(kind).word, cell{kind: kind, left: true, right: true})
 	}
 	add("gas line, arrow: flow", func(x, y float64) {
 		c.run(run{x - 18, y, x + 18, y, false})
 		c.shape("arrow", true, place.Point{X: x - 3, Y: y - 3}, place.Point{X: x + 4, Y: y}, place.Point{X: x - 3, Y: y + 3})
 	})
-	if domes {
+	shut := func(v cell) bool { return v.stopped }
+	if slices.ContainsFunc(p.cells, shut) {
+		sample("shut", cell{kind: "valve", stopped: true})
+	}
+	if sensing {
 		add("sensing line", func(x, y float64) { c.run(run{x - 18, y, x + 18, y, true}) })
 	}
 	x := float64(margin)

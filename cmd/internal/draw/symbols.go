@@ -20,7 +20,7 @@ var symbols = map[string]symbol{
 	"source":          {"source", 14, 9, 9, (*brush).source},
 	"vent":            {"vent", 0, 4, 20, (*brush).vent},
 	"tube":            {"tube", 20, 5, 5, (*brush).tube},
-	"valve":           {"valve (black: shut)", 12, 13, 12, (*brush).valve},
+	"valve":           {"valve", 12, 13, 12, (*brush).valve},
 	"orifice":         {"orifice", 6, 10, 10, (*brush).orifice},
 	"filter":          {"filter", 13, 12, 12, (*brush).filter},
 	"check_valve":     {"check valve", 9, 9, 9, (*brush).check},
