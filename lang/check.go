@@ -156,7 +156,11 @@ func (c *checker) unknownBlock(b *Block, inside *BlockType) {
 			c.found.errorf(unknownBlock, b.KindRange, "move it into the block it belongs to", "%s stands inside %s", b.Kind, strings.Join(owners, ", "))
 			return
 		}
-		c.found.errorf(unknownBlock, b.KindRange, c.found.meant(b.Kind, top), "there is no block %s", show(b.Kind))
+		hint := tradeWord(b.Kind)
+		if hint == "" {
+			hint = c.found.meant(b.Kind, top)
+		}
+		c.found.errorf(unknownBlock, b.KindRange, hint, "there is no block %s", show(b.Kind))
 		return
 	}
 	if Lookup(b.Kind) != nil {
