@@ -52,6 +52,7 @@ func TestDrawWithTheHelper(t *testing.T) {
 	if out, err := exec.Command("go", "build", "-o", helper, "tapline/cmd/tapline-layout").CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
+	t.Setenv("XDG_CACHE_HOME", dir)
 	env := map[string]string{"TAPLINE_LAYOUT": helper}
 	status, out, complaint := drawn(env, regulated)
 	if status != statusClean || !strings.HasPrefix(out, "<svg ") || !strings.Contains(out, ">PCV-1<") {

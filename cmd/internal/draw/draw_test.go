@@ -36,6 +36,7 @@ func TestMain(m *testing.M) {
 		if out, err := exec.Command("go", "build", "-o", helper, "tapline/cmd/tapline-layout").CombinedOutput(); err != nil {
 			panic(fmt.Sprintf("%v\n%s", err, out))
 		}
+		os.Setenv("XDG_CACHE_HOME", dir)
 		return m.Run()
 	}())
 }
@@ -206,6 +207,32 @@ func TestLinesStayOutOfCells(t *testing.T) {
 			}
 			if r.x1 != r.x2 && r.y1 != r.y2 {
 				t.Errorf("%s: a line is neither level nor upright: %v", dir, r)
+			}
+		}
+	}
+}
+
+// Two lines on one another would read as one. Only the sensing lines that start
+// at one place may share their last piece.
+func TestNoLineOnAnother(t *testing.T) {
+	over := func(a, b run) bool {
+		const close = 2
+		if a.x1 == a.x2 && b.x1 == b.x2 {
+			return max(a.x1-b.x1, b.x1-a.x1) < close && min(max(a.y1, a.y2), max(b.y1, b.y2))-max(min(a.y1, a.y2), min(b.y1, b.y2)) > 0.5
+		}
+		if a.y1 == a.y2 && b.y1 == b.y2 {
+			return max(a.y1-b.y1, b.y1-a.y1) < close && min(max(a.x1, a.x2), max(b.x1, b.x2))-max(min(a.x1, a.x2), min(b.x1, b.x2)) > 0.5
+		}
+		return false
+	}
+	for _, dir := range systems(t) {
+		cases, of := solved(t, dir)
+		p, _, _ := paint(t, of(cases[0]))
+		for i, a := range p.runs {
+			for _, b := range p.runs[:i] {
+				if over(a, b) && !(a.dashed && b.dashed) {
+					t.Errorf("%s: %v lies on %v", dir, a, b)
+				}
 			}
 		}
 	}
