@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -114,8 +115,8 @@ func (d *Diagram) describe(c *cell, v *compiler.DeviceOutcome, nodeCell map[stri
 		}
 		c.below = append(c.below, "out "+d.units.pressureOf(*p.PressurePa))
 	}
-	if len(c.below) == 0 && c.kind == "vessel" || c.kind == "equipment" {
-		d.pressureText(c, nodeOf(v))
+	if n, ok := potOf(v); ok {
+		d.pressureText(c, n)
 	}
 }
 
@@ -132,11 +133,13 @@ func (d *Diagram) reading(v *compiler.DeviceOutcome) string {
 	return d.units.show(x, d.units.flow, "g/h", gas)
 }
 
-func nodeOf(v *compiler.DeviceOutcome) string {
-	if len(v.Ports) == 0 {
-		return ""
+// potOf gives the node that a vessel, or equipment with ports of its own, is.
+func potOf(v *compiler.DeviceOutcome) (node string, ok bool) {
+	if v.Kind != "vessel" && v.Kind != "equipment" || len(v.Ports) == 0 {
+		return "", false
 	}
-	return v.Ports[0].Node
+	elsewhere := func(p compiler.PortOutcome) bool { return p.Node != v.Ports[0].Node }
+	return v.Ports[0].Node, !slices.ContainsFunc(v.Ports, elsewhere)
 }
 
 func (d *Diagram) flowText(c *cell, v *compiler.DeviceOutcome) (direction int, below []string) {

@@ -342,6 +342,32 @@ func TestJSONHoldsEverySymbol(t *testing.T) {
 	}
 }
 
+// What a cell says of its pressure is that of the right place.
+func TestPressuresOfEquipmentAndVessels(t *testing.T) {
+	reference := &compiler.Reference{TemperatureK: 288.15, PressurePa: 101325}
+	pascal := func(bar float64) *float64 { v := bar*1e5 + 1e5; return &v }
+	n := &compiler.NetworkDocument{
+		Nodes:    []compiler.NodeDocument{{Name: "P1"}, {Name: "T-1"}},
+		Elements: []compiler.ElementDocument{{Tag: "E-1", Kind: "equipment", From: "P1", To: "T-1"}},
+	}
+	c := &compiler.CaseOutcome{Name: "base", AtmospherePa: 1e5,
+		Nodes: []compiler.NodeOutcome{{Name: "P1", PressurePa: pascal(3)}, {Name: "T-1", PressurePa: pascal(2)}},
+		Devices: []compiler.DeviceOutcome{
+			{Tag: "E-1", Kind: "equipment", Ports: []compiler.PortOutcome{{Name: "in", Node: "P1", PressurePa: pascal(3)}, {Name: "out", Node: "T-1", PressurePa: pascal(2)}}},
+			{Tag: "T-1", Kind: "vessel", Ports: []compiler.PortOutcome{{Name: "in", Node: "T-1", PressurePa: pascal(2)}}},
+		}}
+	d := New(&compiler.SystemOutcome{Name: "s", ReferenceState: reference}, c, n, nil)
+	want := map[string]string{"E-1": "", "P1": "3 barg", "T-1": "2 barg"}
+	if len(d.cells) != len(want) {
+		t.Fatalf("%d cells, want %d", len(d.cells), len(want))
+	}
+	for _, cell := range d.cells {
+		if got := strings.Join(cell.below, "; "); got != want[cell.tag] {
+			t.Errorf("%s: %q, want %q", cell.tag, got, want[cell.tag])
+		}
+	}
+}
+
 // A ring in the direction of the paths is broken by turning one device round.
 func TestRingIsBroken(t *testing.T) {
 	source := "S"
