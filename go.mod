@@ -5,6 +5,7 @@ go 1.26.0
 require (
 	github.com/agext/levenshtein v1.2.1
 	github.com/alecthomas/participle/v2 v2.1.4
+	github.com/goccy/go-graphviz v0.2.10
 	github.com/hashicorp/hcl/v2 v2.25.0
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/spf13/cobra v1.10.2
@@ -23,7 +24,6 @@ require (
 	github.com/disintegration/imaging v1.6.2 // indirect
 	github.com/flopp/go-findfont v0.1.0 // indirect
 	github.com/fogleman/gg v1.3.0 // indirect
-	github.com/goccy/go-graphviz v0.2.10 // indirect
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	github.com/mitchellh/go-wordwrap v1.0.1 // indirect
