@@ -110,6 +110,9 @@ func (w *Workspace) report(r *Result) {
 			r.Reason = fmt.Sprintf("no pressures found that balance after %d iterations of full and pseudo-time steps", w.iterations)
 		}
 	}
+	if r.Status == Solved {
+		w.settle(false) // what rests follows the last step too
+	}
 	w.atRest(r)
 	for i := range r.Nodes {
 		w.reportNode(i, &r.Nodes[i])
