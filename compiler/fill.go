@@ -95,8 +95,8 @@ func (p *Program) outcome(c *Case, r *solver.Result) CaseOutcome {
 	return o
 }
 
-// known turns NaN into null.
-func known(x float64) *float64 {
+// Known turns what is no number into null.
+func Known(x float64) *float64 {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return nil
 	}
@@ -112,12 +112,12 @@ func (p *Program) nodeOutcome(c *Case, r *solver.Result, i int) NodeOutcome {
 	if r.Status != solver.Solved {
 		return o
 	}
-	o.PressurePa, o.PressureLowPa, o.PressureHighPa = known(n.PressurePa), known(n.LowPa), known(n.HighPa)
+	o.PressurePa, o.PressureLowPa, o.PressureHighPa = Known(n.PressurePa), Known(n.LowPa), Known(n.HighPa)
 	g := c.gases[i]
 	if n.State == solver.Trapped || g.mixture == nil {
 		return o
 	}
-	o.TemperatureK, o.DensityKgM3 = known(n.TemperatureK), known(n.DensityKgM3)
+	o.TemperatureK, o.DensityKgM3 = Known(n.TemperatureK), Known(n.DensityKgM3)
 	o.Composition = map[string]float64{}
 	names, x := g.mixture.Fractions()
 	for k, name := range names {
@@ -159,13 +159,13 @@ func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome 
 		n := r.Nodes[port.Node]
 		po := PortOutcome{Name: port.Name, Node: p.Nodes[port.Node].Name}
 		if solved {
-			po.PressurePa = known(n.PressurePa)
+			po.PressurePa = Known(n.PressurePa)
 			if n.State != solver.Trapped {
-				po.TemperatureK = known(n.TemperatureK)
+				po.TemperatureK = Known(n.TemperatureK)
 			}
 			if d.Element >= 0 {
 				if e := r.Elements[d.Element]; e.FlowKgS != 0 && (port.Name == "out") == (e.FlowKgS > 0) {
-					po.TemperatureK = known(e.OutletK)
+					po.TemperatureK = Known(e.OutletK)
 				}
 			}
 		}
@@ -183,7 +183,7 @@ func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome 
 	case lang.Boundary, lang.Pot:
 		open, no := "open", false
 		o.State, o.Choked = &open, &no
-		o.MassFlowKgS = known(p.through(r, d))
+		o.MassFlowKgS = Known(p.through(r, d))
 	case lang.AtNode:
 		o.Reads = p.gauge(c, r, d, c.Blocks[i])
 		o.Settings["reads"] = text(c.Blocks[i], "reads")
@@ -200,12 +200,12 @@ func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome 
 func (p *Program) flowing(c *Case, r *solver.Result, d *Device, o *DeviceOutcome) {
 	if d.Element < 0 { // equipment that is one node
 		open := "open"
-		o.State, o.MassFlowKgS = &open, known(p.through(r, d))
+		o.State, o.MassFlowKgS = &open, Known(p.through(r, d))
 		return
 	}
 	e := r.Elements[d.Element]
 	state, choked := e.State.String(), e.Choked
-	o.State, o.Choked, o.Lift, o.MassFlowKgS = &state, &choked, known(e.Lift), known(e.FlowKgS)
+	o.State, o.Choked, o.Lift, o.MassFlowKgS = &state, &choked, Known(e.Lift), Known(e.FlowKgS)
 	if o.Fault != nil && *o.Fault == "wide open" && oneWay(d.Kind) && e.State == solver.Open {
 		wide, one := solver.WideOpen.String(), 1.0
 		o.State, o.Lift = &wide, &one
@@ -239,7 +239,7 @@ func (p *Program) referenceFlow(c *Case, d *Device, w float64) *float64 {
 	if c.Site.Reference == nil || m == 0 {
 		return nil
 	}
-	return known(w / m * c.Site.Reference.MolarVolume())
+	return Known(w / m * c.Site.Reference.MolarVolume())
 }
 
 // molarMass is that of the gas that reaches a device [kg/mol], 0 where none does.
@@ -259,9 +259,9 @@ func (p *Program) gauge(c *Case, r *solver.Result, d *Device, b *lang.Block) *fl
 	case n.State == solver.Trapped:
 		return nil
 	case text(b, "reads") == "pressure":
-		return known(n.PressurePa)
+		return Known(n.PressurePa)
 	case text(b, "reads") == "temperature":
-		return known(n.TemperatureK)
+		return Known(n.TemperatureK)
 	}
 	return nil
 }
@@ -282,7 +282,7 @@ func (p *Program) reading(c *Case, r *solver.Result, d *Device, b *lang.Block, w
 		}
 	}
 	rd := &reader{site: c.Site}
-	cm := newFluids().get(scale, rd)
+	cm := c.made.get(scale, rd)
 	if cm == nil {
 		return nil
 	}
@@ -293,5 +293,5 @@ func (p *Program) reading(c *Case, r *solver.Result, d *Device, b *lang.Block, w
 		return nil
 	}
 	q := device.FloatReading(w/n.DensityKgM3, n.DensityKgM3, rho0)
-	return known(q * rho0 / cm.MolarMass() * c.Site.Reference.MolarVolume())
+	return Known(q * rho0 / cm.MolarMass() * c.Site.Reference.MolarVolume())
 }

@@ -116,15 +116,13 @@ func (l *law) cvFromDrop() float64 {
 // gasAt is the law's gas at a state. Where it is no gas there, an ideal one of
 // its mass stands in: the states asked for are benches, not answers.
 func (l *law) gasAt(tK, pPa float64) *device.Gas {
-	m := l.gas.MolarMass()
-	s, err := l.gas.At(tK, pPa)
+	g, _, err := solver.GasAt(l.gas, tK, pPa)
 	if err != nil {
-		return &device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: pPa * m / (quantity.GasConstant * tK), Exponent: 1,
+		m := l.gas.MolarMass()
+		g = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: pPa * m / (quantity.GasConstant * tK), Exponent: 1,
 			MolarMass: m, GammaIdeal: l.gas.GammaIdeal(tK), Kappa: l.gas.GammaIdeal(tK), ViscosityPaS: 1e-5}
 	}
-	mu, _ := l.gas.Viscosity(tK, s.DensityKgM3)
-	return &device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: s.DensityKgM3, Exponent: s.DensityExponent,
-		MolarMass: m, GammaIdeal: s.GammaIdeal, Kappa: s.Kappa, ViscosityPaS: mu}
+	return &g
 }
 
 // body is the heat exchange of a device.
@@ -133,13 +131,17 @@ func (l *law) body(d solver.Device) solver.Device {
 	return d
 }
 
-// fail lays the block's fault over its healthy law; c is its open passage.
-func (l *law) fail(d solver.Device, c device.Coefficient) solver.Device {
+// fail lays the block's fault over its healthy law; open is its open passage.
+func (l *law) fail(d solver.Device, open device.Law) solver.Device {
 	switch text(l.b, "fault") {
 	case "wide open":
 		d.Lift, d.Snap = nil, false
-		d.Passage = c
+		d.Passage = open
 		if l.has("fail_cv") {
+			c, ok := open.(device.Coefficient)
+			if !ok {
+				c = device.Coefficient{XT: 0.7, FL: 0.9}
+			}
 			c.Cv = l.number("fail_cv", "fail_cv")
 			d.Passage = c
 		}
@@ -199,11 +201,7 @@ func (l *law) tube() solver.Device {
 	if v, ok := l.nominal(l.b, "traced_to"); ok {
 		heat.WallK = v
 	}
-	d := solver.Device{Passage: t, Mean: true, Heat: heat}
-	if text(l.b, "fault") == "plugged" {
-		d.Passage = nil
-	}
-	return d
+	return l.fail(solver.Device{Passage: t, Mean: true, Heat: heat}, t)
 }
 
 func (l *law) valve() solver.Device {
@@ -234,11 +232,7 @@ func (l *law) orifice() solver.Device {
 		p = device.SharpOrifice{BoreM: bore, Cd: l.number("cd", "cd")}
 	}
 	_, capillary := p.(device.Capillary)
-	d := l.body(solver.Device{Passage: p, Mean: capillary})
-	if text(l.b, "fault") == "plugged" {
-		d.Passage = nil
-	}
-	return d
+	return l.fail(l.body(solver.Device{Passage: p, Mean: capillary}), p)
 }
 
 func (l *law) filter() solver.Device {
@@ -315,16 +309,5 @@ func (l *law) relief() solver.Device {
 	case "disc":
 		d.Snap, d.ReseatZ = true, math.Inf(-1)
 	}
-	switch text(l.b, "fault") {
-	case "wide open":
-		d.Lift, d.Snap = nil, false
-		if l.has("fail_cv") {
-			d.Passage = device.Coefficient{Cv: l.number("fail_cv", "fail_cv"), XT: 0.7, FL: 0.9}
-		}
-	case "shut", "plugged":
-		d.Passage = nil
-	case "seat leak":
-		d.Leak = l.leak()
-	}
-	return d
+	return l.fail(d, n)
 }

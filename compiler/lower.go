@@ -21,6 +21,7 @@ type Case struct {
 	Solver     *solver.Case
 
 	gases []gas // per node
+	made  *fluids
 }
 
 // base is what the base's answer lends to other cases.
@@ -32,7 +33,7 @@ type base struct {
 // same sentence more than once.
 func (p *Program) lower(name string, made *fluids, from base, assume func(string)) (*Case, []diag.Diagnostic) {
 	res, found := p.Description.Resolve(name)
-	c := &Case{Name: name, Kind: res.Kind, After: res.After, Resolved: res}
+	c := &Case{Name: name, Kind: res.Kind, After: res.After, Resolved: res, made: made}
 	if diag.HasErrors(found) {
 		return c, found
 	}

@@ -31,7 +31,6 @@ func (s Stage) String() string {
 // hydraulics solves the pressures with gases and temperatures held. Cold starts
 // begin from guess, warm ones from the present pressures.
 func (w *Workspace) hydraulics(most int) Stage {
-	w.trail = w.trail[:0]
 	copy(w.saved, w.p)
 	if w.newton(0, most, elementTol, 0) {
 		return Direct

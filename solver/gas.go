@@ -37,7 +37,7 @@ func (w *Workspace) spread(entry []int) error {
 		}
 		for _, at := range w.net.at[i] {
 			d, u := &w.c.Devices[at.element], at.other
-			if d.closed() || d.OneWay && d.Leak == nil && w.net.Elements[at.element].From != i {
+			if !d.passable(w.net.Elements[at.element].From == i) {
 				continue
 			}
 			switch {
@@ -97,19 +97,29 @@ func (w *Workspace) renew(i int) (h float64, ok bool) {
 	return h, err == nil
 }
 
-// tangent fills g at a state and gives its enthalpy. Where the fluid has no gas state there it becomes
-// an ideal gas, so that an iteration on its way elsewhere can go on; the caller
-// keeps the error and no answer is given while one stands.
+// tangent fills g at a state and gives its enthalpy. Where the fluid has no gas
+// state there it becomes an ideal gas, so that an iteration on its way elsewhere
+// can go on; the caller keeps the error and no answer is given while one stands.
 func tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h float64, err error) {
-	s, err := f.At(tK, pPa)
-	m := f.MolarMass()
+	made, h, err := GasAt(f, tK, pPa)
 	if err != nil {
-		*g = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: pPa * m / (8.314472 * tK), Exponent: 1,
+		m := f.MolarMass()
+		made = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: pPa * m / (8.314472 * tK), Exponent: 1,
 			MolarMass: m, GammaIdeal: 1.4, Kappa: 1.4, ViscosityPaS: 1.5e-5}
-		return 0, err
+	}
+	*g = made
+	return h, err
+}
+
+// GasAt gives what the laws need to know of a fluid at a temperature [K] and an
+// absolute pressure [Pa], and its enthalpy [J/kg]. The error is the fluid's: it
+// has no gas state there.
+func GasAt(f fluid.Fluid, tK, pPa float64) (g device.Gas, h float64, err error) {
+	s, err := f.At(tK, pPa)
+	if err != nil {
+		return g, 0, err
 	}
 	mu, _ := f.Viscosity(tK, s.DensityKgM3)
-	*g = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: s.DensityKgM3, Exponent: s.DensityExponent,
-		MolarMass: m, GammaIdeal: s.GammaIdeal, Kappa: s.Kappa, ViscosityPaS: mu}
-	return s.H, nil
+	return device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: s.DensityKgM3, Exponent: s.DensityExponent,
+		MolarMass: f.MolarMass(), GammaIdeal: s.GammaIdeal, Kappa: s.Kappa, ViscosityPaS: mu}, s.H, nil
 }

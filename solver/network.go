@@ -111,6 +111,11 @@ type Case struct {
 // closed reports whether nothing can ever pass d.
 func (d *Device) closed() bool { return d.Passage == nil && d.Leak == nil }
 
+// passable reports whether anything can ever pass d in a direction.
+func (d *Device) passable(forward bool) bool {
+	return !d.closed() && (forward || !d.OneWay || d.Leak != nil)
+}
+
 // check reports sizes and values that the solver cannot start from.
 func (n *Network) check(c *Case) error {
 	if len(c.Conditions) != len(n.Nodes) || len(c.Devices) != len(n.Elements) {

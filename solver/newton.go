@@ -36,7 +36,6 @@ func (w *Workspace) newton(lambda float64, most int, tol float64, abortAfter int
 		adrift := w.settle(lambda > 0)
 		worst, consistent := w.assemble(lambda, tol, stepped)
 		if stepped {
-			w.trail = append(w.trail, worst)
 			if consistent && !moved && !adrift && step <= stepTol && (lambda > 0 || w.balanced()) {
 				return true
 			}

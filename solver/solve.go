@@ -131,7 +131,7 @@ func (w *Workspace) stranded() int {
 			out = w.c.Conditions[n].Kind == Pressure
 			for _, at := range w.net.at[n] {
 				d := &w.c.Devices[at.element]
-				if d.closed() || d.OneWay && d.Leak == nil && w.net.Elements[at.element].From != n || seen[at.other] {
+				if seen[at.other] || !d.passable(w.net.Elements[at.element].From == n) {
 					continue
 				}
 				seen[at.other] = true

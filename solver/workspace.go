@@ -64,7 +64,6 @@ type Workspace struct {
 
 	classified bool
 	iterations int
-	trail      []float64 // worst relative mismatch per iteration of the last solve
 }
 
 // slots says where the couplings of one element live in the factors.

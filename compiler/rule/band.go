@@ -16,7 +16,7 @@ import (
 // Bands and allow blocks: the limits that the files state themselves.
 
 var band = &Rule{
-	Codes: []string{"band-high", "band-low", "not-judged"}, Level: diag.Alarm,
+	Codes:   []string{"band-high", "band-low", "not-judged"},
 	Means:   "a pressure, flow, drop, lift or temperature lies above or below the band that the files state for it; not-judged says of a stated limit that this version cannot judge it yet",
 	Basis:   "the system's own band and allow blocks",
 	perCase: judgeBands, perSystem: unjudged,
@@ -122,10 +122,10 @@ func (c *Case) limits(b *lang.Block, name, source string, s spot, level diag.Lev
 		o := compiler.CheckOutcome{
 			ID:   fmt.Sprintf("%s/%s/%s/%s/%s", source, name, c.Name, s.text, m.name),
 			Name: name, Source: source, Case: c.Name, At: s.text, Quantity: m.name,
-			Min: known(l.low), Max: known(l.high), Status: "unjudged",
+			Min: compiler.Known(l.low), Max: compiler.Known(l.high), Status: "unjudged",
 		}
 		if ok && !math.IsNaN(value) {
-			o.Value, o.Margin, o.Status = known(value), known(l.margin(value)), "pass"
+			o.Value, o.Margin, o.Status = compiler.Known(value), compiler.Known(l.margin(value)), "pass"
 			if holds, end := l.holds(value); !holds {
 				o.Status = "fail"
 				c.outside(v, m, s, value, end, level)
@@ -203,10 +203,8 @@ func (c *Case) flowAt(s spot) float64 {
 	if e, ok := c.element(s.device); ok {
 		return e.FlowKgS
 	}
-	for _, d := range c.Outcome.Devices {
-		if d.Tag == s.device.Tag && d.MassFlowKgS != nil {
-			return *d.MassFlowKgS
-		}
+	if o := c.outcomeOf(s.device); o != nil && o.MassFlowKgS != nil {
+		return *o.MassFlowKgS
 	}
 	return math.NaN()
 }
@@ -278,10 +276,10 @@ func (s *System) unjudgedChecks(b *lang.Block, name string, v *lang.Value) {
 			}
 			if q := v.Quantity; q != nil {
 				if q.HasLow {
-					o.Min = known(q.Low.SI)
+					o.Min = compiler.Known(q.Low.SI)
 				}
 				if q.HasHigh {
-					o.Max = known(q.High.SI)
+					o.Max = compiler.Known(q.High.SI)
 				}
 			}
 			s.checks = append(s.checks, o)

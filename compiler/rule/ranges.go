@@ -11,7 +11,7 @@ import (
 )
 
 var outsideRange = &Rule{
-	Codes: []string{"outside-range"}, Level: diag.Caution,
+	Codes:   []string{"outside-range"},
 	Means:   "a set lies outside what the device can be set to (alarm), or an instrument reads beyond its range or scale (caution)",
 	Basis:   "the devices' own ranges and scales",
 	perCase: judgeRanges,
@@ -93,7 +93,7 @@ func (c *Case) within(d *compiler.Device, b *lang.Block, attribute, what string,
 	holds, end := l.holds(value)
 	o := compiler.CheckOutcome{
 		ID: fmt.Sprintf("rule/outside-range/%s/%s", c.Name, d.Tag), Name: "outside-range", Source: "rule", Case: c.Name, At: d.Tag, Quantity: what,
-		Min: known(l.low), Max: known(l.high), Value: &value, Margin: known(l.margin(value)), Status: "pass",
+		Min: compiler.Known(l.low), Max: compiler.Known(l.high), Value: &value, Margin: compiler.Known(l.margin(value)), Status: "pass",
 	}
 	if !holds {
 		o.Status = "fail"
@@ -119,7 +119,7 @@ func (c *Case) within(d *compiler.Device, b *lang.Block, attribute, what string,
 }
 
 var smallValve = &Rule{
-	Codes: []string{"small-valve"}, Level: diag.Note,
+	Codes:   []string{"small-valve"},
 	Means:   "the flow through this passage is nearly laminar, and the file says neither seat nor fd: whether its flow coefficient contains that effect cannot be known",
 	Basis:   "valve Reynolds number below 1,000 with F_d = 1 (IEC 60534-2-1); catalogue coefficients below 0.01 may or may not contain the laminar end (common practice)",
 	perCase: judgeSmall,
@@ -166,7 +166,7 @@ func judgeSmall(c *Case) {
 }
 
 var notComputed = &Rule{
-	Codes: []string{"not-computed"}, Level: diag.Note,
+	Codes:     []string{"not-computed"},
 	Means:     "the files state something of a device that this version does not compute with",
 	Basis:     "dead bands, reseat pressures and relieving outlets are part of the language and not yet of the solver",
 	perSystem: judgeUncomputed,

@@ -13,7 +13,7 @@ import (
 )
 
 var aboveRated = &Rule{
-	Codes: []string{"above-rated"}, Level: diag.Alarm,
+	Codes:   []string{"above-rated"},
 	Means:   "the pressure at an end of a part is above what it is rated for, or below its rating where that is a range; upset cases count too. A caution where the part is shut in and only the highest pressure around it is known",
 	Basis:   "the parts' ratings; while a relief device passes next to the part it may exceed its gauge rating by 10 % or 3 psi, the greater (ASME BPVC VIII-1 UG-125, one device)",
 	perCase: judgeRatings,
@@ -52,14 +52,14 @@ func (c *Case) rating(d *compiler.Device, v *lang.Value, attribute string, nodes
 	}
 	o := compiler.CheckOutcome{
 		ID:   fmt.Sprintf("rated/%s/%s/%s", d.Tag, c.Name, attribute),
-		Name: d.Tag, Source: "rated", Case: c.Name, At: d.Tag, Quantity: attribute, Min: known(l.low), Max: known(l.high), Status: "unjudged",
+		Name: d.Tag, Source: "rated", Case: c.Name, At: d.Tag, Quantity: attribute, Min: compiler.Known(l.low), Max: compiler.Known(l.high), Status: "unjudged",
 	}
 	if c.solved() && at >= 0 {
 		allowed := l
 		if gauge := l.high - c.Site.AtmospherePa; gauge > 0 && c.relieved(at) {
 			allowed.high += device.AllowedOverpressurePa(gauge, false)
 		}
-		o.Value, o.Margin, o.Status = &value, known(allowed.margin(value)), "pass"
+		o.Value, o.Margin, o.Status = &value, compiler.Known(allowed.margin(value)), "pass"
 		if ok, end := allowed.holds(value); !ok {
 			o.Status = "fail"
 			word := "above"

@@ -24,7 +24,6 @@ import (
 // A Rule is one thing that is judged.
 type Rule struct {
 	Codes []string // codes of the flags it raises
-	Level diag.Level
 	// Means says what a flag of this rule says; Basis what it rests on.
 	Means, Basis string
 
@@ -173,11 +172,4 @@ func (l limit) margin(x float64) float64 {
 		m = min(m, l.high-x)
 	}
 	return m
-}
-
-func known(x float64) *float64 {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
-	}
-	return &x
 }

@@ -15,7 +15,7 @@ import (
 // several answers, none, a gas that may not be all gas.
 
 var reverseFlow = &Rule{
-	Codes: []string{"reverse-flow"}, Level: diag.Alarm,
+	Codes:   []string{"reverse-flow"},
 	Means:   "gas flows against the direction of its path, or the pressure stands reversed across a regulator or flow controller, which is then taken to be tight",
 	Basis:   "the direction in which paths are written; either_way = true says that both are intended. A regulator is no check valve (common practice)",
 	perCase: judgeDirection,
@@ -81,7 +81,7 @@ func (c *Case) boundaryDirection(d *compiler.Device, b *lang.Block) {
 }
 
 var trapped = &Rule{
-	Codes: []string{"trapped"}, Level: diag.Note,
+	Codes:   []string{"trapped"},
 	Means:   "a section is shut off on all sides: its pressure is whatever it was, between the bounds given",
 	Basis:   "the graph of what is open; the bounds are the pressures across the devices that shut it off. Gas that warms in a shut section rises in pressure, and opening a fitting there vents it",
 	perCase: judgeTrapped,
@@ -104,7 +104,7 @@ func judgeTrapped(c *Case) {
 				who = "shut off by " + strings.Join(by, ", ")
 			}
 			c.flag(diag.Diagnostic{
-				Code: "trapped", Level: diag.Note, Range: c.Program.Nodes[i].Range, At: c.Program.Nodes[i].Name, Limit: known(r.HighPa), Unit: "Pa",
+				Code: "trapped", Level: diag.Note, Range: c.Program.Nodes[i].Range, At: c.Program.Nodes[i].Name, Limit: compiler.Known(r.HighPa), Unit: "Pa",
 				Message: fmt.Sprintf("%s is %s; %s", strings.Join(nodes, ", "), who, bounds),
 			})
 		}
@@ -140,7 +140,7 @@ func (c *Case) section(i int, seen []bool) (nodes, by []string) {
 }
 
 var severalAnswers = &Rule{
-	Codes: []string{"several-answers"}, Level: diag.Caution,
+	Codes:   []string{"several-answers"},
 	Means:   "the same settings allow more than one steady state; which one the system is in depends on how it got there",
 	Basis:   "the case solved again from all-low and all-high pressures; effects of inlet or outlet on a seat, and domes in a loop, allow it",
 	perCase: judgeSeveral,
@@ -163,14 +163,14 @@ func judgeSeveral(c *Case) {
 		here := c.Result.Nodes[at].PressurePa
 		c.flag(diag.Diagnostic{
 			Code: "several-answers", Level: diag.Caution, Range: c.Program.Nodes[at].Range, At: c.Program.Nodes[at].Name,
-			Value: &here, Limit: known(other[at]), Unit: "Pa",
+			Value: &here, Limit: compiler.Known(other[at]), Unit: "Pa",
 			Message: fmt.Sprintf("there is another steady state: %s is at %s in the one shown and at %s in the other", c.Program.Nodes[at].Name, c.show(here, "pressure"), c.show(other[at], "pressure")),
 		})
 	}
 }
 
 var unsolved = &Rule{
-	Codes: []string{"unsolved"}, Level: diag.Alarm,
+	Codes:   []string{"unsolved"},
 	Means:   "no pressures were found that balance in this case, or its gas has no gas state there; nothing of it is to be trusted",
 	Basis:   "the solver's own test: every flow equals its law and balances at its node",
 	perCase: judgeUnsolved,
@@ -194,7 +194,7 @@ func judgeUnsolved(c *Case) {
 }
 
 var condensing = &Rule{
-	Codes: []string{"may-condense"}, Level: diag.Caution,
+	Codes:   []string{"may-condense"},
 	Means:   "the gas may be partly liquid at a node; densities and flows there are those of a gas that has not condensed",
 	Basis:   "an estimate from the components' saturation pressures (Raoult's law), on the safe side; or no gas state at a dead end",
 	perCase: judgePhase,
@@ -215,7 +215,7 @@ func judgePhase(c *Case) {
 		}
 		p := r.PressurePa
 		c.flag(diag.Diagnostic{
-			Code: "may-condense", Level: diag.Caution, Range: n.Range, At: n.Name, Value: known(p), Unit: "Pa",
+			Code: "may-condense", Level: diag.Caution, Range: n.Range, At: n.Name, Value: compiler.Known(p), Unit: "Pa",
 			Message: fmt.Sprintf("the gas at %s (%s, %s) may not be all gas: %s", n.Name, c.show(p, "pressure"), c.show(r.TemperatureK, "temperature"), words),
 		})
 	}
