@@ -16,8 +16,7 @@ import (
 // Technol. 3 (2008) 442-451. With J = delta (1 + a01) and K = a00 + a01 + ln delta
 // equal on both sides, and K' = J'/delta, each step is two lines of algebra.
 //
-// The critical temperatures are those of the equation. The triple points serve
-// only to say "solid" instead of "liquid" (handbook values, from memory).
+// The critical temperatures are those of the equation.
 
 const (
 	satFirst = 1.005 // first node in Tc/T; a straight line joins it to the critical point
@@ -25,14 +24,6 @@ const (
 	satLast  = 3.2
 	satStart = 1.105 // here the rectilinear start is good
 )
-
-// tripleK are triple-point temperatures [K]; 0 where below the range.
-var tripleK = [componentCount]float64{
-	methane: 90.69, nitrogen: 63.15, carbonDioxide: 216.59, ethane: 90.37, propane: 85.5,
-	isobutane: 113.7, nButane: 134.9, isopentane: 112.7, nPentane: 143.5, nHexane: 177.8,
-	nHeptane: 182.6, nOctane: 216.4, nNonane: 219.7, nDecane: 243.5,
-	carbonMonoxide: 68.2, water: 273.16, hydrogenSulfide: 187.7, argon: 83.8,
-}
 
 // satNode is one solved state: ln p and d ln p / d(Tc/T).
 type satNode struct{ x, lnP, slope float64 }

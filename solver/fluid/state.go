@@ -94,7 +94,7 @@ func (e *Evaluator) solve(tK, pPa float64) (root, error) {
 	if i := m.pure(); i >= 0 && tK < m.tR {
 		if limit := gasLimitPa(i, tK); pPa > limit {
 			phase := "liquid"
-			if tK < tripleK[i] {
+			if tK < substances[i].tripleK {
 				phase = "solid"
 			}
 			return root{}, m.refuse(tK, pPa, "is %s: above %.4g bara it is not a gas at this temperature", phase, limit/1e5)
