@@ -5,6 +5,7 @@ import (
 	"math"
 	"sort"
 	"strings"
+	"sync"
 )
 
 // Mixture is a composition of GERG-2008 components with everything that depends on
@@ -13,9 +14,10 @@ type Mixture struct {
 	parts     []part  // components present, in GERG order
 	molarMass float64 // kg/mol
 	reducing
-	ideal idealGas
-	terms merged
-	trans transport
+	ideal  idealGas
+	terms  merged
+	trans  transport
+	shares func() *shares // made on first use
 }
 
 // part is one component present: its index and its mole fraction, above 0.
@@ -88,7 +90,22 @@ func New(moleFractions map[string]float64) (*Mixture, error) {
 	m.ideal = mixIdeal(m.parts)
 	m.terms = mergeTerms(m.parts)
 	m.trans = mixTransport(m.parts)
+	m.shares = sync.OnceValue(func() *shares { return newShares(m) })
 	return m, nil
+}
+
+// like makes a mixture with other mole fractions of the same components, in the
+// order of Fractions. Errors as for New.
+func (m *Mixture) like(x []float64) (*Mixture, error) {
+	order := m.nameOrder()
+	if len(x) != len(order) {
+		return nil, fmt.Errorf("%d mole fractions for %d components", len(x), len(order))
+	}
+	fractions := make(map[string]float64, len(x))
+	for k, at := range order {
+		fractions[components[m.parts[at].i].name] = x[k]
+	}
+	return New(fractions)
 }
 
 // MolarMass gives the molar mass [kg/mol].

@@ -85,11 +85,8 @@ func (e *Evaluator) Density(tK, pPa float64) (rhoKgM3, exponent float64, err err
 // solve checks the range and the phase, sets the temperature and finds the gas root.
 func (e *Evaluator) solve(tK, pPa float64) (root, error) {
 	m := e.m
-	switch {
-	case !(tK >= lowestK && tK <= highestK):
-		return root{}, m.refuse(tK, pPa, "is outside the range of the equation of state, %g to %g K", lowestK, highestK)
-	case !(pPa > 0 && pPa <= highestPa):
-		return root{}, m.refuse(tK, pPa, "is outside the range of the equation of state, above 0 up to %g bara", highestPa/1e5)
+	if err := m.checkRange(tK, pPa); err != nil {
+		return root{}, err
 	}
 	if i := m.pure(); i >= 0 && tK < m.tR {
 		if limit := gasLimitPa(i, tK); pPa > limit {
@@ -106,6 +103,16 @@ func (e *Evaluator) solve(tK, pPa float64) (root, error) {
 		return root{}, m.refuse(tK, pPa, "has no gas state: it condenses before it reaches that pressure")
 	}
 	return r, nil
+}
+
+func (m *Mixture) checkRange(tK, pPa float64) error {
+	switch {
+	case !(tK >= lowestK && tK <= highestK):
+		return m.refuse(tK, pPa, "is outside the range of the equation of state, %g to %g K", lowestK, highestK)
+	case !(pPa > 0 && pPa <= highestPa):
+		return m.refuse(tK, pPa, "is outside the range of the equation of state, above 0 up to %g bara", highestPa/1e5)
+	}
+	return nil
 }
 
 // atDensity evaluates everything at tK and rho [mol/m3], stable or not, by the
