@@ -31,11 +31,17 @@ const smallestChoke = 1e-3
 // with the ideal-gas gamma at the inlet, which the standard bounds to 1.08..1.65.
 // The slope is zero from xc on. Below x = 1e-6 the root is straightened.
 //
+// For a liquid (the same standard, clause 5, with N1 brought to the units of N6):
+//
+//	w = N6 Cv sqrt(rho1 dp),  dp = min(p1 - p2, FL^2 (p1 - FF pv))
+//
+// with the minimum rounded as liquid.go has it.
+//
 // Where SeatM or Fd is given the passage has a laminar end (smalltrim.go).
 type Coefficient struct {
 	Cv float64 // fully open
 	XT float64 // critical pressure differential ratio factor; 0.7 is usual
-	FL float64 // liquid pressure recovery factor; read only by the laminar end; 0.9 is usual
+	FL float64 // liquid pressure recovery factor; for gas read only by the laminar end; 0.9 is usual
 
 	SeatM float64 // bore of the seat of a needle or small-flow trim [m]; 0 = not given
 	Fd    float64 // valve style modifier; wins over SeatM; 0 = not given
@@ -48,9 +54,18 @@ func (c Coefficient) Flow(pUp, pDown float64, g *Gas) Flow {
 		return closed()
 	}
 	x := drop(pUp, pDown)
+	small := (c.SeatM > 0 || c.Fd > 0) && c.FL > 0 && g.ViscosityPaS > 0
+	if g.Liquid {
+		s := incompressible(x, pUp, recovered(c.FL), g)
+		f := s.throttled(areaPerCv*c.Cv, pUp, g)
+		if small {
+			return joined(f, s.linear(c.laminarScale(pUp, g), pUp, g))
+		}
+		return f
+	}
 	f := throttled(areaPerCv*c.Cv, pUp, x, g, parabola(x, c.chokingDrop(g)))
-	if (c.SeatM > 0 || c.Fd > 0) && c.FL > 0 && g.ViscosityPaS > 0 {
-		return c.withLaminarEnd(f, x, pUp, g)
+	if small {
+		return joined(f, c.laminarGas(x, pUp, g))
 	}
 	return f
 }

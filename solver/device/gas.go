@@ -1,11 +1,12 @@
-// Package device holds the laws of the elements of a gas network: the mass
-// flow through one device from the pressures at its ends. No law knows the
-// network. Everything is SI: Pa absolute, K, kg/s, m, kg/m3.
+// Package device holds the laws of the elements of a network of gas or liquid:
+// the mass flow through one device from the pressures at its ends. No law knows
+// the network. Everything is SI: Pa absolute, K, kg/s, m, kg/m3.
 package device
 
 import "math"
 
-// Gas is what a law needs to know of the gas that enters it. Density is a
+// Gas is what a law needs to know of the gas, or the liquid, that enters it, and
+// which form of itself it takes (liquid.go). Density is a
 // tangent in ln p, exact in value and slope at PressurePa and positive and
 // rising everywhere; whoever solves moves the point of tangency until it is
 // where the pressure is, so that the answer rests on the full equation of
@@ -23,6 +24,12 @@ type Gas struct {
 	// w = Cd A C* p0 / sqrt(R T0/M) in choked flow from PressurePa and
 	// TemperatureK. 0 where it is not known: it then follows from Kappa.
 	CriticalFactor float64
+
+	// Liquid says that the fluid is one. The laws then take their incompressible
+	// forms, and read of the above only the density and the viscosity.
+	Liquid           bool
+	VapourPressurePa float64 // bubble pressure at TemperatureK; 0 where it never boils
+	CriticalPa       float64 // critical pressure; 0 where it is not known
 }
 
 // GasConstant is R [J/(mol K)] (CODATA 2018, exact).

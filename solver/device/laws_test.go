@@ -51,7 +51,18 @@ func gases() []Gas {
 	}
 	gs = append(gs, gs[0])
 	gs[4].CriticalFactor = 0.70
-	return gs
+	return append(gs, liquids()...)
+}
+
+// liquids are like water, cold and close to boiling, like a light hydrocarbon near
+// its critical point, and like a heavy oil.
+func liquids() []Gas {
+	return []Gas{
+		{Liquid: true, PressurePa: 5e5, TemperatureK: 293.15, DensityKgM3: 998, Exponent: 2e-4, MolarMass: 0.018, ViscosityPaS: 1e-3, VapourPressurePa: 2339, CriticalPa: 22.064e6},
+		{Liquid: true, PressurePa: 5e5, TemperatureK: 418, DensityKgM3: 922, Exponent: 3e-4, MolarMass: 0.018, ViscosityPaS: 2e-4, VapourPressurePa: 4.2e5, CriticalPa: 22.064e6},
+		{Liquid: true, PressurePa: 4e6, TemperatureK: 360, DensityKgM3: 380, Exponent: 0.3, MolarMass: 0.044, ViscosityPaS: 5e-5, VapourPressurePa: 3.6e6, CriticalPa: 4.25e6},
+		{Liquid: true, PressurePa: 5e5, TemperatureK: 293.15, DensityKgM3: 900, Exponent: 3e-4, MolarMass: 0.3, ViscosityPaS: 0.3},
+	}
 }
 
 func draw(r *rand.Rand) (pUp, pDown float64) {
@@ -225,6 +236,8 @@ func TestExtremeInputsStayFinite(t *testing.T) {
 		{PressurePa: 1e5, TemperatureK: 20, DensityKgM3: 1e3, Exponent: 1e-3, MolarMass: 0.002, GammaIdeal: 1.0, Kappa: 0.5, ViscosityPaS: 1e-7},
 		{PressurePa: 1e3, TemperatureK: 2000, DensityKgM3: 1e-6, Exponent: 8, MolarMass: 0.3, GammaIdeal: 1.67, Kappa: 40, ViscosityPaS: 1e-2},
 		{PressurePa: 1e5, TemperatureK: 300, DensityKgM3: 1, Exponent: 1, MolarMass: 0.03, GammaIdeal: 0, Kappa: 0, ViscosityPaS: 0},
+		{Liquid: true, PressurePa: 1e5, TemperatureK: 300, DensityKgM3: 1e3, Exponent: 1e-5, MolarMass: 0.03},
+		{Liquid: true, PressurePa: 1e5, TemperatureK: 300, DensityKgM3: 1e3, Exponent: 1e-5, MolarMass: 0.03, ViscosityPaS: 1e5, VapourPressurePa: 1e9, CriticalPa: 1e3},
 	}
 	odd = append(odd, gases()...)
 	more := append(laws(),

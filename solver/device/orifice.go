@@ -13,7 +13,8 @@ import "math"
 // (expansion factor from memory; Cd about 0.61, common practice). It does not
 // choke in the usual sense: eps goes on falling to vacuum. Where kappa is under
 // 1.23 the formula has its largest flow at x = kappa/1.23; from there on the
-// flow is held, so that it never falls with a falling outlet.
+// flow is held, so that it never falls with a falling outlet. A liquid has
+// eps = 1 and its own choke (liquid.go).
 type SharpOrifice struct {
 	BoreM float64
 	Cd    float64
@@ -26,6 +27,10 @@ func (o SharpOrifice) Flow(pUp, pDown float64, g *Gas) Flow {
 		return closed()
 	}
 	x := drop(pUp, pDown)
+	if g.Liquid {
+		s := incompressible(x, pUp, jet(o.Cd), g)
+		return s.throttled(k, pUp, g)
+	}
 	s := parabola(x, exponentWithin(g.Kappa)/(3*0.41))
 	s.choked = false
 	return throttled(k, pUp, x, g, s)
@@ -52,6 +57,10 @@ func (o ThickOrifice) Flow(pUp, pDown float64, g *Gas) Flow {
 	a := o.Cd * area(o.BoreM)
 	if !(a > 0 && pUp > 0) {
 		return closed()
+	}
+	if g.Liquid {
+		s := incompressible(drop(pUp, pDown), pUp, jet(o.Cd), g)
+		return s.throttled(math.Sqrt2*a, pUp, g)
 	}
 	k := exponentWithin(g.Kappa)
 	if g.CriticalFactor > 0 {

@@ -16,6 +16,8 @@ import "math"
 //
 //	w = w_t w_l / sqrt(w_t^2 + w_l^2)
 //
+// For a liquid x (1 - x/2) is the drop that sizes the valve, over p1.
+//
 // Units of k, as in the standard: kg/h, Pa s, mm, C = Kv.
 
 // n19TimesN4 is N4 N19 = 0.0707 x 2.5: for a needle F_d = N19 sqrt(C F_L)/D0.
@@ -38,24 +40,33 @@ func (c Coefficient) ValveReynolds(wKgS, viscosityPaS float64) float64 {
 	return c.reynoldsPerFlow(viscosityPaS) * 3600 * wKgS
 }
 
-// withLaminarEnd joins the turbulent flow t, at the relative drop x, to the
-// laminar one.
-func (c Coefficient) withLaminarEnd(t Flow, x, pUp float64, g *Gas) Flow {
+// laminarScale is w_l at x (1 - x/2) = 1.
+func (c Coefficient) laminarScale(pUp float64, g *Gas) float64 {
 	n := 1.0
 	if c.SizeM > 0 {
 		n = reducedTrim(KvPerCv*c.Cv, c.SizeM)
 	}
-	rho, rhoSlope := g.Density(pUp)
+	rho, _ := g.Density(pUp)
 	load := squared(areaPerCv*c.Cv) * pUp * rho // square of the turbulent flow at u = 1
-	scale := 3600 * c.reynoldsPerFlow(g.ViscosityPaS) * n / squared(c.FL/0.026) * load
-	l := Flow{
+	return 3600 * c.reynoldsPerFlow(g.ViscosityPaS) * n / squared(c.FL/0.026) * load
+}
+
+// laminarGas is the laminar flow of a gas at the relative drop x.
+func (c Coefficient) laminarGas(x, pUp float64, g *Gas) Flow {
+	rho, rhoSlope := g.Density(pUp)
+	scale := c.laminarScale(pUp, g)
+	return Flow{
 		W:    scale * x * (1 - x/2),
 		Up:   scale * ((1-x)*(1-x)/pUp + x*(1-x/2)*(1/pUp+rhoSlope/rho)),
 		Down: -scale * (1 - x) / pUp,
 	}
+}
+
+// joined is the smooth join of a turbulent and a laminar flow.
+func joined(t, l Flow) Flow {
 	// The shares of the two; from the slopes where both flows are zero.
 	byT, byL := l.W, t.W
-	if x == 0 {
+	if byT == 0 {
 		byT, byL = l.Down, t.Down
 	}
 	h := hypotenuse(byT, byL)

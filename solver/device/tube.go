@@ -15,6 +15,8 @@ import "math"
 //
 // Slopes follow by implicit differentiation, dK/dp = -F_p/F_K.
 
+// Liquids are in liquid.go.
+
 // A Tube is a run of tube or hose between two places in the line. The Gas is that
 // at the mean pressure p_m = 2/3 (p1^3-p2^3)/(p1^2-p2^2) and mean temperature.
 //
@@ -54,6 +56,9 @@ func (t Tube) Flow(pUp, pDown float64, g *Gas) Flow {
 	if t.RiseM == 0 {
 		return t.level(pUp, pDown, g)
 	}
+	if g.Liquid {
+		return t.level(pUp, pDown+columnPa(t.RiseM, g), g)
+	}
 	half := halfColumn(t.RiseM, g)
 	f := t.level(pUp*half, pDown/half, g)
 	f.Up *= half
@@ -67,7 +72,12 @@ func (t Tube) Flow(pUp, pDown float64, g *Gas) Flow {
 // the gas, so the caller cannot know the direction. Up and Down are dW/dp_in and
 // dW/dp_out, signed; W and Root have the sign of the flow.
 func (t Tube) Signed(pIn, pOut float64, g *Gas) Flow {
-	if half := halfColumn(t.RiseM, g); pIn*half >= pOut/half {
+	forward := pIn-pOut >= columnPa(t.RiseM, g)
+	if !g.Liquid {
+		half := halfColumn(t.RiseM, g)
+		forward = pIn*half >= pOut/half
+	}
+	if forward {
 		return t.Flow(pIn, pOut, g)
 	}
 	t.RiseM = -t.RiseM
@@ -103,6 +113,9 @@ func (t Tube) level(p1, p2 float64, g *Gas) Flow {
 		roughness:    max(t.RoughnessM/t.BoreM, 0),
 		loss:         max(t.K, 0),
 		flowPerRe:    mu * a / t.BoreM,
+	}
+	if g.Liquid {
+		return d.liquid(p1-p2, g)
 	}
 	p2 = max(p2, lowestExit*p1)
 	if 0.02*d.lengthByBore+d.loss < adiabaticUpTo {

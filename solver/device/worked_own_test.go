@@ -6,6 +6,7 @@ import (
 )
 
 var regression = map[string]check{
+	"LG-05": liquidSample,
 	"CV-05": func(_ row, all examples) map[string]any {
 		r := all["CV-04"]
 		p1, p2 := 1e3*r.in("p1"), 1e3*r.in("p2")

@@ -3,6 +3,10 @@ package device
 import "math"
 
 var published = map[string]check{
+	"CV-01": waterValve,
+	"RV-05": viscousCrude,
+	"CF-14": waterPlate,
+	"FR-08": oilPipe,
 	"CV-07": func(r row, _ examples) map[string]any {
 		p1, p2 := 1e3*r.in("p1"), 1e3*r.in("p2")
 		g := ideal(p1, r.in("T1"), r.in("M")/1e3, r.in("gamma"), 0)
