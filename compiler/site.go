@@ -36,11 +36,7 @@ func newFluids() *fluids { return &fluids{map[string]*fluid.Mixture{}} }
 
 // get makes the gas that a fluid block describes.
 func (f *fluids) get(b *lang.Block, r *reader) *fluid.Mixture {
-	v := b.Get("mole_percent")
-	if v == nil || v.Null {
-		return nil
-	}
-	x, ok := fractions(v, r)
+	x, ok := fractions(b, r)
 	if !ok {
 		return nil
 	}
@@ -50,56 +46,12 @@ func (f *fluids) get(b *lang.Block, r *reader) *fluid.Mixture {
 	}
 	m, err := fluid.New(x)
 	if err != nil {
+		_, v := b.Composition()
 		r.errorf("unsupported-composition", v.Range, "", err.Error())
 		return nil
 	}
 	f.made[key] = m
 	return m
-}
-
-// formulas are other ways in which the trade writes components.
-var formulas = map[string]string{
-	"CH4": "methane", "C1": "methane", "N2": "nitrogen", "CO2": "carbon_dioxide", "C2H6": "ethane", "C2": "ethane",
-	"C3H8": "propane", "C3": "propane", "IC4": "isobutane", "NC4": "n_butane", "C4H10": "n_butane", "BUTANE": "n_butane",
-	"IC5": "isopentane", "NC5": "n_pentane", "C5H12": "n_pentane", "PENTANE": "n_pentane", "C6H14": "n_hexane", "NC6": "n_hexane",
-	"HEXANE": "n_hexane", "H2": "hydrogen", "O2": "oxygen", "CO": "carbon_monoxide", "H2O": "water", "H2S": "hydrogen_sulfide",
-	"HE": "helium", "AR": "argon",
-}
-
-// fractions gives mole fractions that sum to one; what is stated does so to
-// rounding (lang refuses others), or leaves a rest.
-func fractions(v *lang.Value, r *reader) (map[string]float64, bool) {
-	x := map[string]float64{}
-	sum, rest, ok := 0.0, "", true
-	for _, e := range v.Map {
-		if !fluid.IsComponent(e.Key) {
-			hint := "one of " + strings.Join(fluid.Components(), ", ")
-			if name := formulas[strings.ToUpper(e.Key)]; name != "" {
-				hint = "write " + name
-			}
-			r.errorf("unsupported-component", e.KeyRange, hint,
-				e.Key+" is not among the names of components that the equation of state has in this version")
-			ok = false
-			continue
-		}
-		if e.Value.Quantity == nil {
-			rest = e.Key
-			continue
-		}
-		x[e.Key] = e.Value.Quantity.Nominal.SI
-		sum += x[e.Key]
-	}
-	if !ok {
-		return nil, false
-	}
-	if rest != "" {
-		x[rest] = 1 - sum
-		return x, true
-	}
-	for name := range x {
-		x[name] /= sum
-	}
-	return x, true
 }
 
 func compositionKey(x map[string]float64) string {

@@ -46,8 +46,8 @@ func (b *builder) caseBody(blk *Block) {
 			continue
 		}
 		seen[key] = p
-		b.check.block(p, p.typ, true, base)
 		markOverlaid(p)
+		b.check.block(p, p.typ, true, base)
 		if p.typ == givenBlock {
 			b.knownGivens(p)
 		}

@@ -10,9 +10,10 @@ import (
 
 // A checker holds blocks against the schema, top down.
 type checker struct {
-	found    *collector
-	in       *interpreter
-	resolved bool // blocks are those of a resolved case
+	found     *collector
+	in        *interpreter
+	resolving bool // blocks are merged ones
+	resolved  bool // of another case than the base
 }
 
 // block sees to it that b says only what its type lets it say; what is wrong
@@ -32,6 +33,9 @@ func (c *checker) block(b *Block, t *BlockType, partial bool, base *Block) {
 	}
 	if c.nested(b, partial, base) {
 		c.complete(b, b.Range, partial, spoilt)
+	}
+	if t == fluidBlock && !b.ill {
+		c.fluid(b, base)
 	}
 }
 

@@ -1,6 +1,7 @@
 package lang
 
-// The codes of this package's diagnostics, all of level error. A code is never
+// The codes of this package's diagnostics, all of level error unless
+// it says otherwise. A code is never
 // renamed and never used for something else. (Package guard has its own.)
 const (
 	// Files.
@@ -39,6 +40,7 @@ const (
 	outsideLimits  = "outside-limits"    // a value outside what the schema allows
 	unknownChoice  = "unknown-choice"
 	badComposition = "bad-composition"
+	normalised     = "normalised" // a note: parts that sum to a little more or less than a whole
 
 	// Names.
 	unknownTag    = "unknown-tag"

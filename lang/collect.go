@@ -27,11 +27,20 @@ func (c *collector) add(d diag.Diagnostic) {
 
 // errorf adds an error with its hint ("" for none).
 func (c *collector) errorf(code string, at diag.Range, hint, format string, args ...any) finding {
+	return c.addf(diag.Error, code, at, hint, format, args...)
+}
+
+// notef adds a note with its hint ("" for none).
+func (c *collector) notef(code string, at diag.Range, hint, format string, args ...any) finding {
+	return c.addf(diag.Note, code, at, hint, format, args...)
+}
+
+func (c *collector) addf(level diag.Level, code string, at diag.Range, hint, format string, args ...any) finding {
 	if c.count[at.File] >= maxMistakes {
 		c.count[at.File]++
 		return finding{}
 	}
-	c.add(diag.Diagnostic{Code: code, Level: diag.Error, Range: at, Message: fmt.Sprintf(format, args...), Hint: hint})
+	c.add(diag.Diagnostic{Code: code, Level: level, Range: at, Message: fmt.Sprintf(format, args...), Hint: hint})
 	return finding{c, len(c.list) - 1}
 }
 

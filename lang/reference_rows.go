@@ -197,7 +197,7 @@ func takes(a *Attribute) string {
 	case TypeReference:
 		return "temperature and absolute pressure, such as `" + a.sample() + "`"
 	case TypeComposition:
-		return "map of components to mole percent, such as `" + a.sample() + "`; a part is a number, a text with `%` or `ppm`, or `\"rest\"`"
+		return "map of components to " + percentOf(a.Name) + ", such as `" + a.sample() + "`; a part is a number, a text with `%` or `ppm`, or `\"rest\"`, once"
 	case TypeUnits:
 		names := make([]string, len(a.Keys))
 		for i, k := range a.Keys {
@@ -242,6 +242,7 @@ var formWords = []struct {
 	{quantity.Series, "series"},
 	{quantity.Tube, "tube"},
 	{quantity.FlowAtDrop, "flow at drop"},
+	{quantity.AtPressure, "at a pressure"},
 }
 
 func formNames(f quantity.Form) string {

@@ -139,7 +139,7 @@ func (p *page) planned() {
 			switch {
 			case p.shared[a.Name] != "" && onDevices(t): // told apart below
 			case a.NotBuilt:
-				parts = append(parts, "- `"+a.Name+"` of `"+t.Kind+"`: "+a.Help)
+				parts = append(parts, wrap("  ", "- `"+a.Name+"` of `"+t.Kind+"`: "+a.Help))
 			case a.Name != "fault":
 				for _, c := range a.Later {
 					parts = append(parts, "- `"+a.Name+" = \""+c+"\"` of `"+t.Kind+"`")

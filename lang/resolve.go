@@ -46,7 +46,7 @@ func (d *Description) Resolve(caseName string) (*Resolved, []diag.Diagnostic) {
 	layers = append(slices.Clone(layers), d.always...)
 	o := overlay{
 		d: d, parts: map[blockKey][]*Block{}, givens: d.Givens,
-		check: &checker{found: found, in: newInterpreter(found), resolved: caseName != baseName},
+		check: &checker{found: found, in: newInterpreter(found), resolving: true, resolved: caseName != baseName},
 	}
 	for _, c := range layers {
 		for _, b := range c.Blocks {
@@ -115,6 +115,9 @@ func merge(b, p *Block) *Block {
 	out := *b
 	out.Attrs = make(map[string]*Value, len(b.Attrs)+len(p.Attrs))
 	maps.Copy(out.Attrs, b.Attrs)
+	for _, one := range p.replacing() {
+		delete(out.Attrs, one)
+	}
 	maps.Copy(out.Attrs, p.Attrs)
 	out.Blocks = slices.Clone(b.Blocks)
 	for _, n := range p.Blocks {
@@ -127,9 +130,23 @@ func merge(b, p *Block) *Block {
 	return &out
 }
 
+// replacing lists the attributes that those of a partial block take the place
+// of.
+func (b *Block) replacing() (names []string) {
+	for _, one := range b.typ.OneOf {
+		if one.Replaces && slices.ContainsFunc(one.Names, b.Has) {
+			names = append(names, one.Names...)
+		}
+	}
+	return names
+}
+
 // complete checks a merged block, and those in it, as a whole.
 func (o *overlay) complete(b *Block, at diag.Range) {
 	o.check.complete(b, at, false, nil)
+	if b.typ == fluidBlock {
+		o.check.fluid(b, nil)
+	}
 	for _, n := range b.Blocks {
 		o.complete(n, at)
 	}

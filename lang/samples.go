@@ -45,6 +45,8 @@ func (a *Attribute) sample() string {
 		switch {
 		case a.Forms&quantity.Tube != 0:
 			s = "6 mm x 1 mm"
+		case a.Forms == quantity.AtPressure:
+			s = "-8 degC at 70 bara"
 		case a.Forms&quantity.FlowAtDrop != 0:
 			s += " at 10 bar"
 		case a.Forms&quantity.Single == 0 && a.Forms&quantity.Bound != 0:

@@ -41,7 +41,7 @@ const (
 	TypePath
 	// TypeReference is a reference state: Reference, Text.
 	TypeReference
-	// TypeComposition maps components to mole percent: Map whose values hold a
+	// TypeComposition maps components to their per cent: Map whose values hold a
 	// ratio in Quantity (1 is all), or the Text "rest".
 	TypeComposition
 	// TypeUnits maps Keys to spellings of units: Map of Text.
@@ -118,10 +118,12 @@ const (
 )
 
 // An OneOf is a set of attributes of which at most one may be given, and
-// exactly one where Needed.
+// exactly one where Needed. Where it says Replaces, one that a case states takes
+// the place of the others that hold outside of it.
 type OneOf struct {
-	Names  []string
-	Needed bool
+	Names    []string
+	Needed   bool
+	Replaces bool
 }
 
 // A BlockType is one row of the schema table: what a block may say.

@@ -42,9 +42,17 @@ var givenBlock = &BlockType{
 var fluidBlock = &BlockType{
 	Kind: "fluid", Group: "fluid", Tagged: true, InCase: true, Help: "a gas or liquid and what it is made of",
 	Attributes: []*Attribute{
-		{Name: "mole_percent", Type: TypeComposition, Required: true,
-			Help: "components in mole percent; one may be the rest", Term: "mole fraction (ISO 80000-9)"},
+		composition("mole_percent", "components in mole per cent").term("mole fraction (ISO 80000-9)"),
+		composition("mass_percent", "components in mass per cent, in place of mole_percent").term("mass fraction (ISO 80000-9)"),
+		composition("volume_percent", "components in volume per cent of ideal gases, which is mole per cent"),
+		choice("basis", "whether the components are parts of the dry gas, with water on top, or of the whole; dry where "+
+			"water_dew_point is stated, else wet", "dry", "wet"),
+		measure("water_dew_point", quantity.Temperature, "temperature at which water begins to condense at a pressure; "+
+			"sets how much water there is on top of the components").forms(quantity.AtPressure).planned(),
+		choice("equation", "the equation of state; auto takes GERG-2008 where it covers all components", "auto", "gerg-2008", "peng-robinson").
+			standing("auto").term("ISO 20765-2 for gerg-2008").planned(),
 	},
+	OneOf: []OneOf{{Names: compositions, Needed: true, Replaces: true}},
 }
 
 var lineBlock = &BlockType{

@@ -49,6 +49,10 @@ func choice(name, help string, choices ...string) *Attribute {
 	return &Attribute{Name: name, Type: TypeChoice, Choices: choices, Help: help}
 }
 
+func composition(name, help string) *Attribute {
+	return &Attribute{Name: name, Type: TypeComposition, Help: help}
+}
+
 func refer(name string, to Target, help string) *Attribute {
 	return &Attribute{Name: name, Type: TypeName, Refers: to, Help: help}
 }

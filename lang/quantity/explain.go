@@ -222,6 +222,8 @@ func (r *reader) example() string {
 		s = "6 mm x 1 mm"
 	case r.allowed&Series != 0:
 		s = e[0] + " .. " + e[1] + e[2] + ", 5 values"
+	case r.allowed&AtPressure != 0:
+		s = "-8 degC at 70 bara"
 	default:
 		s = "5 mL/min at 10 bar"
 	}
@@ -242,6 +244,7 @@ func (f Form) describe() string {
 		{Series, "a series of values"},
 		{Tube, "a tube size"},
 		{FlowAtDrop, "a flow at a pressure difference"},
+		{AtPressure, "a temperature at a pressure"},
 	} {
 		if f&w.form != 0 {
 			words = append(words, w.name)

@@ -39,6 +39,9 @@ func (r *reader) want(f Form, p place) *Error {
 }
 
 func (r *reader) single(p *plain) (Value, *Error) {
+	if r.allowed&AtPressure != 0 && r.d == Temperature {
+		return r.atPressure(p)
+	}
 	if p.At != nil && p.At.Second == nil && !isUnitOf(p.At.First.Unit, Temperature) &&
 		(r.allowed&FlowAtDrop != 0 || isUnitOf(p.At.First.Unit, PressureDifference)) {
 		return r.flowAtDrop(p)
@@ -65,6 +68,28 @@ func (r *reader) flowAtDrop(p *plain) (Value, *Error) {
 	}
 	drop, err := r.as(PressureDifference).quantity(&p.At.First, p.At.First.Unit, nil)
 	return Value{Form: FlowAtDrop, Nominal: flow, Drop: drop}, err
+}
+
+func (r *reader) atPressure(p *plain) (Value, *Error) {
+	const sample = `"-8 degC at 70 bara"`
+	switch {
+	case isUnitOf(p.First.Unit, Pressure) && p.At != nil && isUnitOf(p.At.First.Unit, Temperature):
+		return Value{}, r.fail(r.all(), "the temperature comes first", fmt.Sprintf("%q", r.at(p.At.First.place())+" at "+r.at(p.First.place())))
+	case p.At != nil && p.At.Second != nil:
+		return Value{}, r.fail(p.At.Second.place(), "one pressure follows the temperature, and nothing more", sample)
+	}
+	t, err := r.quantity(&p.First, p.First.Unit, nil)
+	if err != nil {
+		return Value{}, err
+	}
+	if p.At == nil {
+		if r.allowed&Single != 0 {
+			return Value{Form: Single, Nominal: t}, nil
+		}
+		return Value{}, r.fail(r.all(), "the temperature belongs to a pressure, and none is stated", sample)
+	}
+	at, err := r.as(Pressure).quantity(&p.At.First, p.At.First.Unit, nil)
+	return Value{Form: AtPressure, Nominal: t, At: at}, err
 }
 
 func (r *reader) bound(b *bound) (Value, *Error) {

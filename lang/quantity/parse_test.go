@@ -286,3 +286,27 @@ func TestReferenceStates(t *testing.T) {
 		}
 	}
 }
+
+func TestAtPressure(t *testing.T) {
+	v, err := Parse("-8 degC at 70 bara", Temperature, AtPressure)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v.Form != AtPressure || v.Nominal.SI != 265.15 || v.At.SI != 70e5 || v.At.Basis != Plain {
+		t.Errorf("got %+v", v)
+	}
+	for text, want := range map[string]string{
+		"-8 degC":                  "the temperature belongs to a pressure, and none is stated",
+		"70 bara at -8 degC":       "the temperature comes first",
+		"-8 degC at 70 bar":        `"bar" says neither gauge nor absolute`,
+		"-8 degC at 70 bara, 5 m":  "one pressure follows the temperature, and nothing more",
+		"-8 .. 2 degC at 70 bara":  "a range does not fit here; what fits is a temperature at a pressure",
+		"-8 K at 70 bara":          "the temperature is not above absolute zero",
+		"-8 degC at 70 degC":       `"degC" is a unit of temperature; a pressure is asked for`,
+		"-8 degC, 5 degC at 2 bar": "a series of values does not fit here; what fits is a temperature at a pressure",
+	} {
+		if _, err := Parse(text, Temperature, AtPressure); err == nil || err.Error() != want {
+			t.Errorf("%q: %v, want %s", text, err, want)
+		}
+	}
+}

@@ -65,12 +65,14 @@ const (
 	Tube
 	// FlowAtDrop is a flow stated at a difference of pressure, "5 mL/min at 10 bar".
 	FlowAtDrop
+	// AtPressure is a temperature that belongs to a pressure, "-8 degC at 70 bara".
+	AtPressure
 )
 
 // A Value is what Parse found.
 type Value struct {
 	Form      Form       // the one form that was found
-	Nominal   Quantity   // Single, Tolerance, FlowAtDrop; for Tube the outside diameter
+	Nominal   Quantity   // Single, Tolerance, FlowAtDrop, AtPressure; for Tube the outside diameter
 	Low, High Quantity   // Range, Bound (see HasLow and HasHigh), Tolerance
 	HasLow    bool       // Low is stated
 	HasHigh   bool       // High is stated
@@ -78,6 +80,7 @@ type Value struct {
 	HighOpen  bool       // the bound is "<", not "<="
 	Wall      Quantity   // Tube
 	Drop      Quantity   // FlowAtDrop: the difference of pressure
+	At        Quantity   // AtPressure: the pressure
 	Points    []Quantity // Series, expanded, in the order written
 	Text      string     // as written
 }
