@@ -2,119 +2,225 @@ package fluid
 
 import "math"
 
-// Viscosity and thermal conductivity of mixtures.
+// Viscosity and thermal conductivity of gases and their mixtures, whatever equation
+// of state gives the density.
 //
-// Both start at vanishing density from the pure components (dilute.go, and for
-// conductivity Chung's form of Eucken's factor) and are mixed with the same
-// factors phi: C. R. Wilke, J. Chem. Phys. 18 (1950) 517 for viscosity; A.
-// Wassiljewa, Phys. Z. 5 (1904) 737 with E. A. Mason and S. C. Saxena, Phys. Fluids
-// 1 (1958) 361 for conductivity.
+// Both start at vanishing density from the pure substances (dilute.go), which are
+// mixed by Reichenberg's and Wassiljewa's rules (mixing.go).
 //
-// The contribution of density is a function of the reduced density alone, with
-// pseudo-critical constants for a mixture: J. A. Jossi, L. I. Stiel, G. Thodos,
-// AIChE J. 8 (1962) 59-63 for viscosity, mixed after D. E. Dean and L. I. Stiel,
-// AIChE J. 11 (1965) 526; L. I. Stiel, G. Thodos, AIChE J. 10 (1964) 26-30 for
-// conductivity. The published viscosity polynomial does not quite vanish at zero
-// density; here its value there is subtracted, so that dilute gas is met exactly.
+// The contribution of density is mixed by corresponding states: each substance's own
+// function (dense.go), made dimensionless with its critical constants, is taken at
+// the reduced state of the mixture and weighted with its mole fraction. Where all
+// follow the one function of Jossi, Stiel and Thodos this is the method of D. E. Dean
+// and L. I. Stiel, AIChE J. 11 (1965) 526, whose pseudo-critical constants are used;
+// more than one reference function is the idea of A. S. Teja, P. Rice, Ind. Eng.
+// Chem. Fundam. 20 (1981) 77. A pure substance comes out exactly.
 //
-// The relative errors given back are bounds by our own judgement. The tests hold
-// them against reference values; for mixtures there is no such check.
+// The relative errors given back are what to expect, by our own judgement; the tests
+// hold them against every reference value there is. They grow with what density
+// contributes, in mixtures of unlike molecules, outside the range of a correlation,
+// and for conductivity towards the critical point.
 
-// transport holds the pseudo-critical constants of a mixture and the constant
-// parts of Wilke's factors.
+// transport holds what depends on composition alone.
 type transport struct {
-	rhoC         float64 // pseudo-critical density [mol/m3]
-	tC           float64 // pseudo-critical temperature [K]
-	viscosityXi  float64 // [1/(Pa s)]
-	conductGamma float64 // Gamma Zc^5 [m K/W]
-	polarShare   float64 // mole fraction of strongly polar components
-	lightShare   float64 // of hydrogen and helium
-	wilke        []wilkePair
+	parts        []part
+	tC, rhoC     float64  // pseudo-critical temperature [K] and density [mol/m3]
+	viscosity    denseMix // [Pa s]
+	conductivity denseMix // [W/(m K)]
+	virial       []part   // those with a slope of their own at zero density
+	mixParts     []mixPart
+	pairs        []mixPair
+	// Expected relative errors: of the dilute gas, and as a share of what density adds.
+	diluteError, denseError             float64
+	diluteLambdaError, denseLambdaError float64
 }
 
-// wilkePair belongs to two parts a < b.
-type wilkePair struct {
-	a, b     int
-	quarter  float64 // (Mb/Ma)^(1/4)
-	scale    float64 // 1/sqrt(8 (1 + Ma/Mb))
-	massFrac float64 // Ma/Mb
+// denseMix says how the contribution of density is put together: general times the
+// function of all substances without one of their own, and the own ones.
+type denseMix struct {
+	general float64
+	own     []ownDense
 }
 
+// ownDense is a substance's own function, to be taken at temperature x tScale and
+// density x rhoScale, and its weight.
+type ownDense struct {
+	i                        int
+	weight, tScale, rhoScale float64
+}
+
+// mixTransport makes the transport of parts, each an index of substances and a mole
+// fraction above 0; these sum to 1.
 func mixTransport(parts []part) transport {
-	var t transport
+	t := transport{parts: parts}
 	var tC, vC, zC, molarG float64
 	for _, p := range parts {
-		c := &components[p.i]
-		tC += p.x * c.tC
-		vC += p.x / c.rhoC
-		zC += p.x * polar[p.i].pCPa / (c.rhoC * gasConstant * c.tC)
-		molarG += p.x * 1e3 * c.molarMass
-		switch p.i {
-		case water, hydrogenSulfide:
-			t.polarShare += p.x
-		case hydrogen, helium:
-			t.lightShare += p.x
+		s := &substances[p.i]
+		tC += p.x * s.tC
+		vC += p.x * s.vC
+		zC += p.x * s.zC()
+		molarG += p.x * 1e3 * s.molarMass
+	}
+	t.tC, t.rhoC = tC, 1/vC
+	pC := zC * gasConstant * tC / vC
+	xi, gamma := viscosityXi(tC, pC, molarG), conductivityGamma(tC, pC, molarG, zC)
+	for _, p := range parts {
+		s := &substances[p.i]
+		own := ownDense{i: p.i, tScale: s.tC / tC, rhoScale: vC / s.vC}
+		if hasOwnViscosity(p.i) {
+			own.weight = p.x * viscosityXi(s.tC, s.pC, 1e3*s.molarMass) / xi
+			t.viscosity.own = append(t.viscosity.own, own)
+		} else {
+			t.viscosity.general += p.x / xi
+		}
+		if hasOwnConductivity(p.i) {
+			own.weight = p.x * conductivityGamma(s.tC, s.pC, 1e3*s.molarMass, s.zC()) / gamma
+			t.conductivity.own = append(t.conductivity.own, own)
+		} else {
+			t.conductivity.general += p.x / gamma
+		}
+		if virials[p.i] != nil {
+			t.virial = append(t.virial, p)
 		}
 	}
-	t.rhoC, t.tC = 1/vC, tC
-	pCPa := zC * gasConstant * tC / vC
-	atm := pCPa / 101325
-	t.viscosityXi = 1e7 * math.Pow(tC/(molarG*molarG*molarG*atm*atm*atm*atm), 1.0/6)
-	bar := pCPa / 1e5
-	gamma := 210 * math.Pow(tC*molarG*molarG*molarG/(bar*bar*bar*bar), 1.0/6)
-	t.conductGamma = gamma * math.Pow(zC, 5)
-	for a := range parts {
-		for b := a + 1; b < len(parts); b++ {
-			r := components[parts[a].i].molarMass / components[parts[b].i].molarMass
-			t.wilke = append(t.wilke, wilkePair{a, b, math.Pow(r, -0.25), 1 / math.Sqrt(8*(1+r)), r})
-		}
-	}
+	t.mixParts, t.pairs = mixParts(parts)
+	t.expectErrors()
 	return t
 }
 
-// dilute gives viscosity [Pa s] and conductivity [W/(m K)] at vanishing density.
-func (m *Mixture) dilute(tK float64, withConductivity bool) (eta, lambda float64) {
-	var e, root, l, sum [componentCount]float64
-	for k, p := range m.parts {
-		e[k] = diluteViscosity(p.i, tK)
-		root[k] = math.Sqrt(e[k])
-		sum[k] = p.x
-		if withConductivity {
-			l[k] = diluteConductivity(p.i, tK, e[k])
+func (s *substance) zC() float64 { return s.pC * s.vC / (gasConstant * s.tC) }
+
+// viscosityXi [1/(Pa s)] takes the molar mass in g/mol.
+func viscosityXi(tC, pCPa, molarG float64) float64 {
+	atm := pCPa / 101325
+	return 1e7 * math.Pow(tC/(molarG*molarG*molarG*atm*atm*atm*atm), 1.0/6)
+}
+
+// conductivityGamma is Gamma Zc^5 [m K/W].
+func conductivityGamma(tC, pCPa, molarG, zC float64) float64 {
+	bar := pCPa / 1e5
+	return 210 * math.Pow(tC*molarG*molarG*molarG/(bar*bar*bar*bar), 1.0/6) * math.Pow(zC, 5)
+}
+
+// expectErrors sets the parts of the expected error that composition decides. Unlike
+// molecules add to what the pure ones have: most where light and heavy ones meet,
+// less where polar and non-polar ones do.
+func (t *transport) expectErrors() {
+	var light, polar, squares float64
+	for _, p := range t.parts {
+		t.diluteError += p.x * gasViscosities[p.i].relError
+		t.diluteLambdaError += p.x * gasConductivities[p.i].relError
+		squares += p.x * p.x
+		isPolar := substances[p.i].dipoleD > 0.9
+		if isPolar {
+			polar += p.x
 		}
+		isQuantum := p.i == helium || p.i == neon || p.i == deuterium
+		if isQuantum && p.i != neon || p.i == hydrogen {
+			light += p.x
+		}
+		share := func(own bool, ofOwn, ofPolar, ofQuantum float64) float64 {
+			switch {
+			case own:
+				return p.x * ofOwn
+			case isPolar:
+				return p.x * ofPolar
+			case isQuantum:
+				return p.x * ofQuantum
+			}
+			return p.x * 0.4
+		}
+		t.denseError += share(hasOwnViscosity(p.i), 0.15, 2.5, 1.4)
+		t.denseLambdaError += share(hasOwnConductivity(p.i), 0.15, 1.4, 2.5)
 	}
-	for i := range m.trans.wilke {
-		w := &m.trans.wilke[i]
-		q := 1 + root[w.a]/root[w.b]*w.quarter
-		phi := q * q * w.scale
-		sum[w.a] += m.parts[w.b].x * phi
-		sum[w.b] += m.parts[w.a].x * phi * e[w.b] / e[w.a] * w.massFrac
+	mixed := 0.03*(1-squares) + 0.3*polar*(1-polar)
+	t.diluteError += mixed + 0.04*light*(1-light)
+	t.diluteLambdaError += 2*mixed + 0.4*light*(1-light)
+	t.denseError += 0.2 * (1 - squares)
+	t.denseLambdaError += 0.2 * (1 - squares)
+}
+
+// diluteViscosities fills e with those of the parts [Pa s] and gives what being
+// outside the range of correlations adds to the error.
+func (t *transport) diluteViscosities(tK float64, e *[substanceCount]float64) (extra float64) {
+	for k, p := range t.parts {
+		v, out := diluteViscosity(p.i, tK)
+		e[k] = v
+		extra += p.x * out
 	}
-	for k, p := range m.parts {
-		eta += p.x * e[k] / sum[k]
-		lambda += p.x * l[k] / sum[k]
+	return extra
+}
+
+// state gives the temperature [K] and density [mol/m3] at which a substance's own
+// function is taken.
+func (o *ownDense) state(tK, rhoMol float64) (ownK, ownRho float64) {
+	return max(tK*o.tScale, gasViscosities[o.i].lowK), rhoMol * o.rhoScale
+}
+
+// lowest is how far density may at most lower a property of the dilute gas, as a
+// share of it. Vapours of polar substances come to 0.1; the functions go on to
+// nonsense where there would be two phases.
+const lowest = 0.3
+
+// viscosityAt gives the dynamic viscosity [Pa s] of the gas at tK [K] and rhoMol
+// [mol/m3], and its expected relative error. It is meant for gas up to about twice
+// the critical density, in which water, carbon dioxide, ammonia, methane, ethane and
+// the air gases may also be liquid.
+func (t *transport) viscosityAt(tK, rhoMol float64) (paS, relError float64) {
+	var e [substanceCount]float64
+	extra := t.diluteViscosities(tK, &e)
+	eta0 := t.mixViscosity(tK, &e)
+	r := rhoMol / t.rhoC
+	slope := 0.0
+	for _, p := range t.virial {
+		slope += p.x * virials[p.i].at(tK)
 	}
-	return eta, lambda
+	dense := eta0*slope*rhoMol + t.viscosity.general*jossiStielThodos(r)
+	for i := range t.viscosity.own {
+		o := &t.viscosity.own[i]
+		ownK, ownRho := o.state(tK, rhoMol)
+		dense += o.weight * ownViscosity(o.i, ownK, ownRho)
+	}
+	dense = max(dense, -lowest*eta0)
+	eta := eta0 + dense
+	return eta, t.diluteError + extra + math.Abs(dense)/eta*t.denseError
+}
+
+// conductivityAt gives the thermal conductivity [W/(m K)] of the gas at tK [K] and
+// rhoMol [mol/m3], and its expected relative error. Near the critical point, where
+// conductivity rises without bound, the value is too low: the error grows there, but
+// close by it does not hold either.
+func (t *transport) conductivityAt(tK, rhoMol float64) (wMK, relError float64) {
+	var e, l [substanceCount]float64
+	t.diluteViscosities(tK, &e)
+	extra := 0.0
+	for k, p := range t.parts {
+		v, out := diluteConductivity(p.i, tK, e[k])
+		l[k] = v
+		extra += p.x * out
+	}
+	lambda0 := t.mixConductivity(&e, &l)
+	r := rhoMol / t.rhoC
+	dense := t.conductivity.general * stielThodos(r)
+	for i := range t.conductivity.own {
+		o := &t.conductivity.own[i]
+		ownK, ownRho := o.state(tK, rhoMol)
+		dense += o.weight * ownConductivity(o.i, ownK, ownRho)
+	}
+	dense = max(dense, -lowest*lambda0)
+	lambda := lambda0 + dense
+	critical := 1.3 * r / (1 + r*r) * math.Exp(-math.Abs(tK/t.tC-1)/0.1)
+	return lambda, t.diluteLambdaError + extra + math.Abs(dense)/lambda*t.denseLambdaError + critical
 }
 
 // Viscosity gives the dynamic viscosity [Pa s] of the gas at tK [K] and rhoKgM3
-// [kg/m3], and a bound on its relative error. It is meant for gas up to about
-// twice the critical density.
+// [kg/m3], and its expected relative error.
 func (m *Mixture) Viscosity(tK, rhoKgM3 float64) (paS, relError float64) {
-	eta0, _ := m.dilute(tK, false)
-	r := rhoKgM3 / (m.molarMass * m.trans.rhoC)
-	const atZero = 1.0230 * 1.0230 * 1.0230 * 1.0230
-	q := 1.0230 + r*(0.23364+r*(0.58533+r*(-0.40758+r*0.093324)))
-	dense := (q*q*q*q - atZero) / m.trans.viscosityXi
-	eta := eta0 + dense
-	return eta, m.diluteError() + dense/eta*(0.25+2.5*m.trans.polarShare)
+	return m.trans.viscosityAt(tK, rhoKgM3/m.molarMass)
 }
 
-// diluteError bounds the error at vanishing density: that of the correlations, and
-// that of mixing, which is largest where light and heavy molecules meet.
-func (m *Mixture) diluteError() float64 {
-	if len(m.parts) == 1 {
-		return 0.025
-	}
-	return 0.035 + 0.2*m.trans.lightShare*(1-m.trans.lightShare)
+// Conductivity gives the thermal conductivity [W/(m K)] of the gas at tK [K] and
+// rhoKgM3 [kg/m3], and its expected relative error.
+func (m *Mixture) Conductivity(tK, rhoKgM3 float64) (wMK, relError float64) {
+	return m.trans.conductivityAt(tK, rhoKgM3/m.molarMass)
 }
