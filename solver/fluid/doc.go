@@ -7,7 +7,8 @@
 // Where there is none, or where a pure substance is liquid or solid, the answer is
 // a *StateError in words, never a number. The equation knows no phases of
 // mixtures, so a mixture below its dew point can answer with a metastable gas:
-// MaybeTwoPhase says where to be careful.
+// MaybeTwoPhase says quickly where to be careful, Dews (hydrocarbon and water dew
+// points, traced and solved by equal fugacities) and Stable say what is the case.
 //
 // The equation: O. Kunz, W. Wagner, "The GERG-2008 Wide-Range Equation of State
 // for Natural Gases and Other Mixtures", J. Chem. Eng. Data 57 (2012) 3032-3091;

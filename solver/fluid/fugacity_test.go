@@ -103,7 +103,7 @@ func TestTrialComposition(t *testing.T) {
 		for k, v := range base.byName(x) {
 			fractions[k] = v / sum
 		}
-		made, err := base.like(fractions)
+		made, err := base.Like(fractions)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -17,7 +17,8 @@ type Mixture struct {
 	ideal  idealGas
 	terms  merged
 	trans  transport
-	shares func() *shares // made on first use
+	shares func() *shares // made on first use, and so are
+	dews   func() *Dews
 }
 
 // part is one component present: its index and its mole fraction, above 0.
@@ -91,12 +92,13 @@ func New(moleFractions map[string]float64) (*Mixture, error) {
 	m.terms = mergeTerms(m.parts)
 	m.trans = mixTransport(m.parts)
 	m.shares = sync.OnceValue(func() *shares { return newShares(m) })
+	m.dews = sync.OnceValue(func() *Dews { return newDews(m) })
 	return m, nil
 }
 
-// like makes a mixture with other mole fractions of the same components, in the
+// Like makes a mixture with other mole fractions of the same components, in the
 // order of Fractions. Errors as for New.
-func (m *Mixture) like(x []float64) (*Mixture, error) {
+func (m *Mixture) Like(x []float64) (Composed, error) {
 	order := m.nameOrder()
 	if len(x) != len(order) {
 		return nil, fmt.Errorf("%d mole fractions for %d components", len(x), len(order))
@@ -105,7 +107,11 @@ func (m *Mixture) like(x []float64) (*Mixture, error) {
 	for k, at := range order {
 		fractions[components[m.parts[at].i].name] = x[k]
 	}
-	return New(fractions)
+	like, err := New(fractions)
+	if err != nil {
+		return nil, err
+	}
+	return like, nil
 }
 
 // MolarMass gives the molar mass [kg/mol].
@@ -148,11 +154,13 @@ func (m *Mixture) label() string {
 }
 
 // spoken gives the name of a component as one writes it: n-hexane, carbon dioxide.
-func spoken(i int) string {
-	if rest, ok := strings.CutPrefix(components[i].name, "n_"); ok {
+func spoken(i int) string { return speak(components[i].name) }
+
+func speak(name string) string {
+	if rest, ok := strings.CutPrefix(name, "n_"); ok {
 		return "n-" + rest
 	}
-	return strings.ReplaceAll(components[i].name, "_", " ")
+	return strings.ReplaceAll(name, "_", " ")
 }
 
 // pairTable gives the row of `pairs` of two components i < j.
