@@ -14,11 +14,11 @@ type Mixture struct {
 	parts     []part  // components present, in GERG order
 	molarMass float64 // kg/mol
 	reducing
-	ideal  idealGas
-	terms  merged
-	trans  transport
-	shares func() *shares // made on first use, and so are
-	dews   func() *Dews
+	ideal   idealGas
+	terms   merged
+	trans   transport
+	shares  func() *shares // made on first use, and so are
+	ownDews func() *Dews
 }
 
 // part is one component present: its index and its mole fraction, above 0.
@@ -92,7 +92,7 @@ func New(moleFractions map[string]float64) (*Mixture, error) {
 	m.terms = mergeTerms(m.parts)
 	m.trans = mixTransport(m.parts)
 	m.shares = sync.OnceValue(func() *shares { return newShares(m) })
-	m.dews = sync.OnceValue(func() *Dews { return newDews(m) })
+	m.ownDews = sync.OnceValue(func() *Dews { return newDews(m) })
 	return m, nil
 }
 
