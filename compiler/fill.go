@@ -11,6 +11,7 @@ import (
 	"tapline/lang"
 	"tapline/solver"
 	"tapline/solver/device"
+	"tapline/solver/fluid"
 )
 
 // Filling the outcome: results by index become results by name, sorted.
@@ -113,18 +114,20 @@ func (p *Program) nodeOutcome(c *Case, r *solver.Result, i int) NodeOutcome {
 		return o
 	}
 	o.PressurePa, o.PressureLowPa, o.PressureHighPa = Known(n.PressurePa), Known(n.LowPa), Known(n.HighPa)
-	g := c.gases[i]
-	if n.State == solver.Trapped || g.mixture == nil {
+	if n.Gas == nil {
 		return o
 	}
 	o.TemperatureK, o.DensityKgM3 = Known(n.TemperatureK), Known(n.DensityKgM3)
-	o.Composition = map[string]float64{}
-	names, x := g.mixture.Fractions()
-	for k, name := range names {
-		o.Composition[name] = x[k]
+	if m, ok := n.Gas.(*fluid.Mixture); ok {
+		o.Composition = map[string]float64{}
+		names, x := m.Fractions()
+		for k, name := range names {
+			o.Composition[name] = x[k]
+		}
 	}
-	if p.soleSource(c, g) {
-		o.Shares = map[string]float64{p.Devices[g.source].Tag: 1}
+	o.Shares = map[string]float64{}
+	for _, s := range n.Shares {
+		o.Shares[p.Devices[p.Nodes[s.Entry].Boundary].Tag] = s.Mole
 	}
 	if n.Problem == "" && n.Doubt == "" {
 		gas := "gas"
@@ -133,21 +136,9 @@ func (p *Program) nodeOutcome(c *Case, r *solver.Result, i int) NodeOutcome {
 	return o
 }
 
-// soleSource reports whether a gas can come from one source only. Shares of
-// several sources of one gas are not yet computed.
-func (p *Program) soleSource(c *Case, g gas) bool {
-	k := 0
-	for _, s := range p.sources {
-		if n := p.Devices[s].In; n >= 0 && c.gases[n].mixture == g.mixture {
-			k++
-		}
-	}
-	return k == 1
-}
-
 func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome {
 	d := &p.Devices[i]
-	o := DeviceOutcome{Tag: d.Tag, Kind: d.Kind, Settings: c.Settings[i], MolarMass: p.molarMass(c, d)}
+	o := DeviceOutcome{Tag: d.Tag, Kind: d.Kind, Settings: c.Settings[i], MolarMass: c.MolarMass(r, d)}
 	if o.Settings == nil {
 		o.Settings = map[string]any{}
 	}
@@ -189,7 +180,7 @@ func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome 
 		o.Settings["reads"] = text(c.Blocks[i], "reads")
 	}
 	if o.MassFlowKgS != nil {
-		o.ReferenceFlowM3S = p.referenceFlow(c, d, *o.MassFlowKgS)
+		o.ReferenceFlowM3S = referenceFlow(c, o.MolarMass, *o.MassFlowKgS)
 	}
 	if d.Kind == "meter" {
 		o.Reads = p.reading(c, r, d, c.Blocks[i], *o.MassFlowKgS)
@@ -234,17 +225,27 @@ func (p *Program) through(r *solver.Result, d *Device) float64 {
 }
 
 // referenceFlow is a mass flow as volume at the site's reference state.
-func (p *Program) referenceFlow(c *Case, d *Device, w float64) *float64 {
-	m := p.molarMass(c, d)
-	if c.Site.Reference == nil || m == 0 {
+func referenceFlow(c *Case, molarMass, w float64) *float64 {
+	if c.Site.Reference == nil || molarMass == 0 {
 		return nil
 	}
-	return Known(w / m * c.Site.Reference.MolarVolume())
+	return Known(w / molarMass * c.Site.Reference.MolarVolume())
 }
 
-// molarMass is that of the gas that reaches a device [kg/mol], 0 where none does.
-func (p *Program) molarMass(c *Case, d *Device) float64 {
-	for _, n := range []int{d.In, d.Out} {
+// MolarMass is that of the gas that passes a device, or stands before it, or
+// behind it [kg/mol]; where there is none, that of the gas meant to; 0 where no
+// gas can.
+func (c *Case) MolarMass(r *solver.Result, d *Device) float64 {
+	ends := []int{d.In, d.Out}
+	if d.Element >= 0 && r.Elements[d.Element].FlowKgS < 0 {
+		ends = []int{d.Out, d.In}
+	}
+	for _, n := range ends {
+		if g := r.Nodes[n].Gas; g != nil {
+			return g.MolarMass()
+		}
+	}
+	for _, n := range ends {
 		if m := c.gases[n].mixture; m != nil {
 			return m.MolarMass()
 		}
@@ -271,8 +272,7 @@ func (p *Program) gauge(c *Case, r *solver.Result, d *Device, b *lang.Block) *fl
 // the density.
 func (p *Program) reading(c *Case, r *solver.Result, d *Device, b *lang.Block, w float64) *float64 {
 	cal := b.Nested("calibrated_for")
-	m := c.gases[d.In].mixture
-	if cal == nil || m == nil || c.Site.Reference == nil || w < 0 {
+	if cal == nil || r.Nodes[d.In].Gas == nil || c.Site.Reference == nil || w < 0 {
 		return nil
 	}
 	var scale *lang.Block

@@ -37,13 +37,15 @@ const (
 type law struct {
 	*reader
 	b        *lang.Block
-	gas      *fluid.Mixture // at its inlet; nil where none reaches
+	gas      *fluid.Mixture // meant to be at its inlet; nil where none reaches
 	ambientK float64
 	settings map[string]any
 	assume   func(sentence string)
 	// referenceInletPa is the base's inlet pressure of a reducer that states no
 	// reference inlet; 0 while the base itself is being solved.
 	referenceInletPa float64
+	// oneOfSeveral is the tag of the source of gas, where unlike ones can come.
+	oneOfSeveral string
 }
 
 // laws by kind of block.
@@ -78,6 +80,14 @@ func (l *law) cv() float64 {
 	return freeCv
 }
 
+// molarMass is that of the gas for which the block's flows are stated.
+func (l *law) molarMass() float64 {
+	if l.oneOfSeveral != "" {
+		l.assume("the flow stated of " + l.b.Tag + " is taken to be one of the gas of " + l.oneOfSeveral)
+	}
+	return l.gas.MolarMass()
+}
+
 // coefficient is the Cv law of the block times share.
 func (l *law) coefficient(share float64) device.Coefficient {
 	c := device.Coefficient{Cv: l.cv() * share, XT: l.number("xt", "xt"), FL: l.value(l.b, "fl")}
@@ -97,7 +107,7 @@ func (l *law) cvFromDrop() float64 {
 		return freeCv
 	}
 	drop := l.number("drop", "drop_Pa")
-	w, ok := l.flow(l.b, "flow", l.gas.MolarMass())
+	w, ok := l.flow(l.b, "flow", l.molarMass())
 	if !ok {
 		return freeCv
 	}
@@ -165,7 +175,7 @@ func (l *law) leak() device.Law {
 	}
 	out := l.site.AtmospherePa
 	in := out + v.Quantity.Drop.SI
-	w, err := v.Quantity.Nominal.MassFlowKgS(l.site, l.gas.MolarMass(), l.gasAt(benchK, out).DensityKgM3)
+	w, err := v.Quantity.Nominal.MassFlowKgS(l.site, l.molarMass(), l.gasAt(benchK, out).DensityKgM3)
 	if err != nil {
 		w, _ = l.mass(v, v.Quantity.Nominal, l.gas.MolarMass())
 	}
@@ -265,7 +275,7 @@ func (l *law) controller() solver.Device {
 	open := device.Coefficient{Cv: freeCv, XT: 0.7, FL: 0.9}
 	d := l.body(solver.Device{OneWay: true})
 	if l.gas != nil {
-		set, ok := l.flow(l.b, "set", l.gas.MolarMass())
+		set, ok := l.flow(l.b, "set", l.molarMass())
 		if !ok {
 			return d
 		}

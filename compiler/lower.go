@@ -20,7 +20,7 @@ type Case struct {
 	Resolved   *lang.Resolved
 	Solver     *solver.Case
 
-	gases []gas // per node
+	gases []gas // per node: what is meant to be there
 	made  *fluids
 }
 
@@ -56,14 +56,9 @@ func (p *Program) lower(name string, made *fluids, from base, assume func(string
 	if diag.HasErrors(r.found) {
 		return c, r.found
 	}
-	var meet []diag.Diagnostic
-	c.gases, meet = p.reach(gases,
+	c.gases = p.intended(gases,
 		func(i int) bool { return shutOff(c.Blocks[i]) },
 		func(i int) bool { return text(c.Blocks[i], "fault") == "seat leak" || standsOpen(c.Blocks[i]) })
-	r.found = append(r.found, meet...)
-	if len(meet) > 0 {
-		return c, r.found
-	}
 	p.conditions(c, gases, r)
 	p.lawsOf(c, r, from, assume)
 	return c, r.found
@@ -149,6 +144,9 @@ func (p *Program) lawsOf(c *Case, r *reader, from base, assume func(string)) {
 		c.Settings[i] = map[string]any{}
 		l := &law{reader: r, b: b, gas: c.gases[d.In].mixture, ambientK: c.AmbientK, settings: c.Settings[i], assume: assume,
 			referenceInletPa: from.inlet[d.Tag]}
+		if g := c.gases[d.In]; g.unlike {
+			l.oneOfSeveral = p.Devices[g.source].Tag
+		}
 		c.Solver.Devices[d.Element] = laws[d.Kind](l)
 		if n := domeNode(b); n != "" {
 			if at, ok := p.NodeAt(n); !ok || at != p.Network.Elements[d.Element].Sense {
@@ -157,6 +155,3 @@ func (p *Program) lawsOf(c *Case, r *reader, from base, assume func(string)) {
 		}
 	}
 }
-
-// Gas is the gas that can reach a node, nil where none can.
-func (c *Case) Gas(node int) *fluid.Mixture { return c.gases[node].mixture }

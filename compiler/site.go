@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"tapline/lang"
-	"tapline/lang/diag"
 	"tapline/lang/quantity"
 	"tapline/solver/fluid"
 )
@@ -63,62 +62,72 @@ func compositionKey(x map[string]float64) string {
 	return strings.Join(parts, ",")
 }
 
-// gas is what can reach a node.
+// gas is what is meant to be at a node, before anything is solved: what devices
+// there are taken to be made and set for.
 type gas struct {
-	mixture *fluid.Mixture
-	source  int // index into Program.Devices
+	mixture *fluid.Mixture // nil where none reaches
+	source  int            // index into Program.Devices
+	unlike  bool           // an unlike gas can reach it too
 }
 
-// reach follows every source's gas through all that can pass it, and reports
-// where two different gases can meet.
-func (p *Program) reach(gases map[int]*fluid.Mixture, closed, leaks func(device int) bool) ([]gas, []diag.Diagnostic) {
+// intended gives every node the gas of the nearest source along the paths, or of
+// one that can reach it at all where none does along them.
+func (p *Program) intended(gases map[int]*fluid.Mixture, closed, leaks func(device int) bool) []gas {
 	at := make([]gas, len(p.Nodes))
 	var queue []int
 	for i := range p.Nodes {
 		at[i].source = -1
 		if b := p.Nodes[i].Boundary; p.isSource(i) && gases[b] != nil {
-			at[i] = gas{gases[b], b}
+			at[i] = gas{mixture: gases[b], source: b}
 			queue = append(queue, i)
 		}
 	}
 	type hop struct {
-		device, to int
-		back       bool
+		to   int
+		back bool
 	}
 	hops := make([][]hop, len(p.Nodes))
 	for i := range p.Devices {
-		if d := &p.Devices[i]; d.Element >= 0 {
-			hops[d.In] = append(hops[d.In], hop{i, d.Out, false})
-			hops[d.Out] = append(hops[d.Out], hop{i, d.In, true})
+		d := &p.Devices[i]
+		if d.Element < 0 || closed(i) {
+			continue
+		}
+		hops[d.In] = append(hops[d.In], hop{d.Out, false})
+		if !oneWay(d.Kind) || leaks(i) {
+			hops[d.Out] = append(hops[d.Out], hop{d.In, true})
 		}
 	}
-	var found []diag.Diagnostic
+	ends := func(n int) bool { // nothing goes on behind a vent
+		b := p.Nodes[n].Boundary
+		return b >= 0 && at[n].source != b
+	}
+	for _, back := range []bool{false, true} {
+		for q := 0; q < len(queue); q++ {
+			n := queue[q]
+			for _, h := range hops[n] {
+				if at[h.to].mixture == nil && (back || !h.back) && !ends(n) {
+					at[h.to] = at[n]
+					queue = append(queue, h.to)
+				}
+			}
+		}
+	}
+	// Where unlike gases meet, and all that lies behind.
+	queue = queue[:0]
+	for n := range at {
+		if at[n].mixture != nil {
+			queue = append(queue, n)
+		}
+	}
 	for q := 0; q < len(queue); q++ {
 		n := queue[q]
-		if b := p.Nodes[n].Boundary; b >= 0 && at[n].source != b {
-			continue // nothing goes on behind a vent
-		}
 		for _, h := range hops[n] {
-			if h.back && oneWay(p.Devices[h.device].Kind) && !leaks(h.device) || closed(h.device) {
-				continue
-			}
-			switch {
-			case at[h.to].mixture == nil:
-				at[h.to] = at[n]
+			t := &at[h.to]
+			if !t.unlike && (at[n].unlike || at[n].mixture != t.mixture) && !ends(n) && !p.isSource(h.to) {
+				t.unlike = true
 				queue = append(queue, h.to)
-			case at[h.to].mixture != at[n].mixture && p.Nodes[h.to].Boundary < 0 && len(found) == 0:
-				a, b := &p.Devices[at[n].source], &p.Devices[at[h.to].source]
-				if a.Tag > b.Tag {
-					a, b = b, a
-				}
-				found = append(found, diag.Diagnostic{
-					Code: "gases-meet", Level: diag.Error, Range: a.Block.TagRange,
-					Message: "the gases of " + a.Tag + " and " + b.Tag + " differ and can meet at " + p.Nodes[h.to].Name + "; mixing is not yet built in this version",
-					Hint:    "shut a valve or put a check valve between them",
-					Related: []diag.Related{{Range: b.Block.TagRange, Message: b.Tag}},
-				})
 			}
 		}
 	}
-	return at, found
+	return at
 }

@@ -27,10 +27,14 @@ func newEnergy(nodes int) *energy {
 	return &energy{make([]stream, nodes), make([]float64, nodes), make([]int, nodes), make([]float64, nodes)}
 }
 
-// flows reports whether element i carries gas from and to the nodes given.
+// flows reports whether element i carries gas from and to the nodes given, and
+// what compositions and temperatures follow [kg/s]: its flow, or one that lags.
 func (w *Workspace) flows(i int) (from, to int, mass float64, ok bool) {
 	e := &w.net.Elements[i]
 	m := w.linear[i]
+	if w.damping.on {
+		m = w.damping.flow[i]
+	}
 	if m == 0 || !w.inPlay(i) || !w.sites.carries(w.net, i) {
 		return 0, 0, 0, false
 	}
@@ -40,20 +44,31 @@ func (w *Workspace) flows(i int) (from, to int, mass float64, ok bool) {
 	return e.To, e.From, -m, true
 }
 
-// temperatures sweeps all nodes downstream and gives the largest change [K].
+// temperatures follows the heat through the present flows and gives the largest
+// change of a temperature that a law rests on [K].
 func (w *Workspace) temperatures() (largest float64) {
-	en := w.energy
 	if w.c.Thermal == Isothermal {
 		return 0
 	}
-	for i := range en.waits {
-		en.arrives[i], en.single[i], en.waits[i] = stream{}, math.NaN(), 0
-	}
-	for i := range w.net.Elements {
-		if _, to, _, ok := w.flows(i); ok {
-			en.waits[to]++
+	for range mostSweeps {
+		ring, changed := w.sweepHeat()
+		largest = max(largest, changed)
+		if !ring || changed <= 0.01*temperatureTol {
+			break
 		}
 	}
+	return largest
+}
+
+// sweepHeat goes through all nodes downstream. A ring that flow follows round
+// (static head can drive one) is cut where it is met first: what comes round to
+// there is taken as it last was.
+func (w *Workspace) sweepHeat() (ring bool, largest float64) {
+	en := w.energy
+	for i := range en.waits {
+		en.arrives[i], en.single[i] = stream{}, math.NaN()
+	}
+	w.count(en.waits)
 	w.queue = w.queue[:0]
 	for i, k := range en.waits {
 		if k == 0 {
@@ -63,18 +78,50 @@ func (w *Workspace) temperatures() (largest float64) {
 	for q := 0; q < len(w.queue); q++ {
 		largest = max(largest, w.leave(w.queue[q]))
 	}
-	// A ring that flow follows round (static head can drive one) is cut where it
-	// is met first and closes over the passes.
 	for i, k := range en.waits {
-		if k > 0 {
-			en.waits[i] = 0
-			w.queue = append(w.queue, i)
-			for q := len(w.queue) - 1; q < len(w.queue); q++ {
-				largest = max(largest, w.leave(w.queue[q]))
+		if k <= 0 {
+			continue
+		}
+		ring = true
+		for _, at := range w.net.at[i] {
+			if from, to, mass, ok := w.flows(at.element); ok && to == i && en.waits[from] > 0 {
+				w.comesRound(at.element, from, i, mass)
 			}
 		}
+		en.waits[i] = 0
+		w.queue = append(w.queue, i)
+		for q := len(w.queue) - 1; q < len(w.queue); q++ {
+			largest = max(largest, w.leave(w.queue[q]))
+		}
 	}
-	return largest
+	return ring, largest
+}
+
+// comesRound lets a stream arrive at the temperature at which it last did.
+func (w *Workspace) comesRound(element, from, to int, mass float64) {
+	t := w.outlet[element]
+	if !(t > 0) {
+		t = w.temperature[from]
+	}
+	h, _, err := w.fluidAt(from).Enthalpy(t, w.p[to])
+	if err != nil {
+		w.problem[to] = err
+		return
+	}
+	w.arrive(to, mass, h, t)
+}
+
+// arrive adds a stream to what arrives at a node.
+func (w *Workspace) arrive(to int, mass, h, tK float64) {
+	en := w.energy
+	s := &en.arrives[to]
+	if s.mass == 0 {
+		en.single[to] = tK
+	} else {
+		en.single[to] = math.NaN()
+	}
+	s.mass += mass
+	s.enthalpy += mass * h
 }
 
 // leave sets the temperature of a node at which all flows have arrived and
@@ -108,14 +155,7 @@ func (w *Workspace) leave(i int) (change float64) {
 			change = max(change, math.Abs(out-w.outlet[at.element]))
 		}
 		w.outlet[at.element] = out
-		s := &en.arrives[to]
-		if s.mass == 0 {
-			en.single[to] = out
-		} else {
-			en.single[to] = math.NaN()
-		}
-		s.mass += mass
-		s.enthalpy += mass * hOut
+		w.arrive(to, mass, hOut, out)
 		if en.waits[to]--; en.waits[to] == 0 {
 			w.queue = append(w.queue, to)
 		}
@@ -129,17 +169,17 @@ func (w *Workspace) nodeTemperature(i int) float64 {
 	if c.Kind == Pressure && (c.Fluid >= 0 || s.mass == 0) {
 		return c.TemperatureK
 	}
-	if c.Kind == Inflow && c.InflowKgS > 0 {
+	if enters := w.enters(i, s.mass); enters > 0 {
 		if s.mass == 0 {
 			return c.TemperatureK
 		}
-		h, _, err := w.fluidAt(i).Enthalpy(c.TemperatureK, w.p[i])
+		h, _, err := w.standIn(w.own(i)).Enthalpy(c.TemperatureK, w.p[i])
 		if err != nil {
 			w.problem[i] = err
 			return c.TemperatureK
 		}
-		s.mass += c.InflowKgS
-		s.enthalpy += c.InflowKgS * h
+		s.mass += enters
+		s.enthalpy += enters * h
 	} else if s.mass == 0 {
 		return w.temperature[i]
 	} else if t := w.energy.single[i]; !math.IsNaN(t) {

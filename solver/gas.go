@@ -1,62 +1,9 @@
 package solver
 
 import (
-	"fmt"
-
 	"tapline/solver/device"
 	"tapline/solver/fluid"
 )
-
-// MeetingError says that two different gases can meet at a node.
-type MeetingError struct {
-	Node          int
-	First, Second int // the nodes at which they enter
-}
-
-func (e *MeetingError) Error() string {
-	return fmt.Sprintf("gases entering at nodes %d and %d can meet at node %d", e.First, e.Second, e.Node)
-}
-
-// spread follows every gas from where it enters through whatever can pass it,
-// backwards too unless the device is one-way, up to the next known pressure.
-func (w *Workspace) spread(entry []int) error {
-	for i := range w.fluids {
-		w.fluids[i], entry[i] = -1, -1
-	}
-	w.queue = w.queue[:0]
-	for i := range w.net.Nodes {
-		if c := &w.c.Conditions[i]; c.Kind != Free && c.Fluid >= 0 {
-			w.fluids[i], entry[i] = c.Fluid, i
-			w.queue = append(w.queue, i)
-		}
-	}
-	for q := 0; q < len(w.queue); q++ {
-		i := w.queue[q]
-		if w.c.Conditions[i].Kind == Pressure && entry[i] != i {
-			continue // a vent or a source reached from inside sends nothing on
-		}
-		for _, at := range w.net.at[i] {
-			d, u := &w.c.Devices[at.element], at.other
-			if !d.passable(w.net.Elements[at.element].From == i) {
-				continue
-			}
-			switch {
-			case w.fluids[u] < 0:
-				w.fluids[u], entry[u] = w.fluids[i], entry[i]
-				w.queue = append(w.queue, u)
-			case w.fluids[u] != w.fluids[i] && !w.sameFluid(w.fluids[u], w.fluids[i]) && w.c.Conditions[u].Kind != Pressure:
-				return &MeetingError{u, min(entry[i], entry[u]), max(entry[i], entry[u])}
-			}
-		}
-	}
-	return nil
-}
-
-func (w *Workspace) sameFluid(a, b int) bool { return w.c.Fluids[a] == w.c.Fluids[b] }
-
-// fluidAt is the fluid of node i. Where no source reaches, the first fluid
-// stands in: such a node carries no flow, or what a vent gives back.
-func (w *Workspace) fluidAt(i int) fluid.Fluid { return w.c.Fluids[max(w.fluids[i], 0)] }
 
 // tangents renews the gas of every tube and of every node that the sweep of
 // temperatures has not renewed already.
@@ -74,6 +21,9 @@ func (w *Workspace) tangents(swept bool) {
 		up, down := e.From, e.To
 		if w.p[down] > w.p[up] {
 			up, down = down, up
+		}
+		if from, to, _, ok := w.flows(i); ok && w.classified {
+			up, down = from, to // a rise may lead it up in pressure
 		}
 		p1, p2 := w.p[up], w.p[down]
 		p := 2.0 / 3 * (p1*p1 + p1*p2 + p2*p2) / (p1 + p2)

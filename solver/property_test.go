@@ -75,7 +75,10 @@ func lawHolds(n *Network, c *Case, r *Result, i int) error {
 		}
 		t = 0.5 * (t + got.OutletK)
 	}
-	f := c.Fluids[0]
+	f := up.Gas
+	if f == nil {
+		f = c.Fluids[0]
+	}
 	s, err := f.At(t, p)
 	if err != nil {
 		return fmt.Errorf("%s: %v", e.Name, err)

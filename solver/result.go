@@ -3,6 +3,8 @@ package solver
 import (
 	"fmt"
 	"math"
+
+	"tapline/solver/fluid"
 )
 
 // Status says whether a case has an answer.
@@ -73,8 +75,9 @@ type NodeResult struct {
 	PressurePa    float64
 	LowPa, HighPa float64
 	TemperatureK  float64
-	DensityKgM3   float64 // NaN where not known
-	Fluid         int     // -1 where no gas reaches
+	DensityKgM3   float64     // NaN where not known
+	Gas           fluid.Fluid // nil where trapped, or where no source reaches
+	Shares        []Share     // of Gas by entry, in node order, summing to 1; nil where trapped
 	// Doubt says in words why the gas may not be a gas there.
 	Doubt string
 	// Problem says why the gas has no state there at all.
@@ -112,8 +115,10 @@ func (w *Workspace) report(r *Result) {
 	}
 	if r.Status == Solved {
 		w.settle(false) // what rests follows the last step too
+		w.compose()
 	}
 	w.atRest(r)
+	w.reportShares(r.Nodes)
 	for i := range r.Nodes {
 		w.reportNode(i, &r.Nodes[i])
 		if n := &r.Nodes[i]; n.Problem != "" && n.State != DeadEnd && r.Status == Solved {
@@ -159,14 +164,12 @@ func (w *Workspace) atRest(r *Result) {
 }
 
 func (w *Workspace) reportNode(i int, o *NodeResult) {
-	o.Fluid = w.fluids[i]
 	o.TemperatureK = w.temperature[i]
 	o.DensityKgM3 = math.NaN()
-	if o.Fluid < 0 || o.State == Trapped {
+	if o.Gas == nil {
 		return
 	}
-	f := w.c.Fluids[o.Fluid]
-	rho, _, err := f.Density(o.TemperatureK, o.PressurePa)
+	rho, _, err := o.Gas.Density(o.TemperatureK, o.PressurePa)
 	switch {
 	case err != nil:
 		o.Problem = err.Error()
@@ -174,7 +177,7 @@ func (w *Workspace) reportNode(i int, o *NodeResult) {
 		o.Problem = w.problem[i].Error()
 	default:
 		o.DensityKgM3 = rho
-		if d, ok := f.(doubter); ok {
+		if d, ok := o.Gas.(doubter); ok {
 			_, o.Doubt = d.MaybeTwoPhase(o.TemperatureK, o.PressurePa)
 		}
 	}

@@ -4,23 +4,20 @@ import "math"
 
 const (
 	mostSteps      = 40   // full steps before pseudo-time
-	mostPasses     = 80   // of flow and temperature in turn
+	mostPasses     = 80   // of flow, composition and temperature in turn
 	temperatureTol = 1e-6 // K
 	tangentTol     = 1e-7 // relative move of a pressure off its point of tangency
 )
 
 // Solve solves one case. The error is for misuse (sizes, values that mean
-// nothing, gases that meet: *MeetingError); whether an answer was found is in
-// Result.Status. The Result does not share memory with the workspace.
+// nothing); whether an answer was found is in Result.Status. The Result does not share memory with the workspace.
 func (w *Workspace) Solve(c *Case) (*Result, error) {
 	if err := w.net.check(c); err != nil {
 		return nil, err
 	}
 	w.c = c
 	w.lay()
-	if err := w.spread(w.entry); err != nil {
-		return nil, err
-	}
+	w.spread()
 	if i := w.stranded(); i >= 0 {
 		return w.refuse(i), nil
 	}
@@ -30,6 +27,7 @@ func (w *Workspace) Solve(c *Case) (*Result, error) {
 	if r.Stage != NotFound && w.snaps() {
 		r.Stage, r.Cycling = w.flip()
 	}
+	w.damping.on = false
 	w.report(r)
 	if r.Status == Solved && w.mayHaveSeveral() {
 		w.otherAnswers(r)
@@ -58,7 +56,7 @@ func (w *Workspace) begin() {
 			w.p[i] = c.PressurePa
 		}
 		w.ref[i], w.rest[i] = w.p[i], w.p[i]
-		switch entry := w.entry[i]; {
+		switch entry := w.gases.entry[i]; {
 		case w.c.Thermal == Isothermal:
 			w.temperature[i] = w.c.AmbientK
 		case c.Kind != Free:
@@ -98,7 +96,13 @@ func (w *Workspace) passes() (stage Stage, n int) {
 			}
 		}
 		clear(w.problem)
-		if dT := w.temperatures(); dT <= temperatureTol && moved <= tangentTol && n > 1 {
+		w.damp(n)
+		shares := 0.0
+		if w.gases.unlike {
+			shares = w.compose()
+		}
+		dT := w.temperatures()
+		if dT <= temperatureTol && max(shares, w.lags()) <= shareTol && moved <= tangentTol && n > 1 {
 			return stage, n
 		}
 		w.tangents(w.c.Thermal != Isothermal)
@@ -155,7 +159,7 @@ func (w *Workspace) refuse(node int) *Result {
 	}
 	nan := math.NaN()
 	for i := range r.Nodes {
-		r.Nodes[i] = NodeResult{State: Flowing, PressurePa: nan, LowPa: nan, HighPa: nan, TemperatureK: nan, DensityKgM3: nan, Fluid: w.fluids[i]}
+		r.Nodes[i] = NodeResult{State: Flowing, PressurePa: nan, LowPa: nan, HighPa: nan, TemperatureK: nan, DensityKgM3: nan}
 		if w.c.Conditions[i].Kind == Pressure {
 			r.Nodes[i].State = Boundary
 		}

@@ -41,13 +41,14 @@ type sites struct {
 	next     []int // next element to look at
 	stack    []int
 	heap     []label
+	root     []int // where fill ran: the moving node that a node at rest is filled from
 }
 
 func newSites(n *Network) *sites {
 	k := len(n.Nodes)
 	return &sites{
 		place: make([]place, k), disc: make([]int, k), low: make([]int, k),
-		via: make([]int, k), parent: make([]int, k), next: make([]int, k),
+		via: make([]int, k), parent: make([]int, k), next: make([]int, k), root: make([]int, k),
 	}
 }
 
@@ -130,6 +131,7 @@ func (s *sites) fill(n *Network, c *Case, shut []bool, p, ref, rest, limit []flo
 	for i := range rest {
 		if s.place[i] == moving {
 			rest[i] = p[i]
+			s.root[i] = i
 			s.push(label{p[i], i})
 			continue
 		}
@@ -160,6 +162,7 @@ func (s *sites) fill(n *Network, c *Case, shut []bool, p, ref, rest, limit []flo
 			}
 			if q > rest[u] {
 				rest[u] = q
+				s.root[u] = s.root[l.node]
 				s.place[u] = filled
 				if open && s.place[l.node] <= stub {
 					s.place[u] = stub

@@ -49,9 +49,9 @@ type Workspace struct {
 	gas     []device.Gas // per node
 	mean    []device.Gas // per element, where Device.Mean
 	outlet  []float64    // per element: temperature where it leaves [K]
-	fluids  []int        // per node: index of its fluid, -1 unknown
-	entry   []int        // per node: where that fluid enters
-	problem []error      // per node: why its gas could not be evaluated
+	gases   *composition
+	damping damping
+	problem []error // per node: why its gas could not be evaluated
 	energy  *energy
 
 	regime   []regime
@@ -85,9 +85,9 @@ func NewWorkspace(n *Network) *Workspace {
 		limit: make([]float64, k), locked: make([]float64, k),
 		temperature: make([]float64, k), active: make([]bool, k), scale: make([]float64, k),
 		gas: make([]device.Gas, k), mean: make([]device.Gas, m), outlet: make([]float64, m),
-		fluids: make([]int, k), problem: make([]error, k),
+		gases: newComposition(k), problem: make([]error, k),
 		regime: make([]regime, m), starting: make([]bool, m),
-		energy: newEnergy(k), entry: make([]int, k),
+		energy: newEnergy(k), damping: newDamping(m),
 		link: make([]link, m), linear: make([]float64, m), nominal: make([]float64, m), floor: make([]float64, m),
 	}
 	for _, e := range n.Elements {

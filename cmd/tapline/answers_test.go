@@ -49,11 +49,12 @@ type expected struct {
 	Exit  *int `json:"exit_fail_on_alarm"`
 	Cases map[string]struct {
 		Nodes map[string]struct {
-			Pressure    *float64 `json:"pressure_Pa"`
-			Low         *float64 `json:"pressure_low_Pa"`
-			High        *float64 `json:"pressure_high_Pa"`
-			Temperature *float64 `json:"temperature_K"`
-			State       string   `json:"state"`
+			Pressure    *float64           `json:"pressure_Pa"`
+			Low         *float64           `json:"pressure_low_Pa"`
+			High        *float64           `json:"pressure_high_Pa"`
+			Temperature *float64           `json:"temperature_K"`
+			State       string             `json:"state"`
+			Composition map[string]float64 `json:"composition"`
 		} `json:"nodes"`
 		Flows  map[string]float64 `json:"flows"`
 		Lift   map[string]float64 `json:"lift"`
@@ -62,7 +63,7 @@ type expected struct {
 	} `json:"cases"`
 }
 
-type tolerance struct{ pressure, flow, temperature float64 }
+type tolerance struct{ pressure, flow, temperature, composition float64 }
 
 // answers holds the cases of a document by name, their nodes and devices too.
 func byName(list any, key string) map[string]map[string]any {
@@ -111,6 +112,10 @@ func compare(t *testing.T, doc map[string]any, want expected, tol tolerance, atm
 			near(where+", low", got["pressure_low_Pa"], v.Low, tol.pressure, 0)
 			near(where+", high", got["pressure_high_Pa"], v.High, tol.pressure, 0)
 			near(where+", temperature", got["temperature_K"], v.Temperature, tol.temperature, 0)
+			for component, x := range v.Composition {
+				composition, _ := got["composition"].(map[string]any)
+				near(where+", "+component, composition[component], &x, tol.composition, 0)
+			}
 			if v.State != "" && got["state"] != v.State {
 				t.Errorf("%s is %v, want %v", where, got["state"], v.State)
 			}
@@ -207,13 +212,13 @@ func same(t *testing.T, at string, got, want any) {
 }
 
 func TestIndependentNetworks(t *testing.T) {
-	for _, name := range []string{"parallel", "bridge", "dome", "relief"} {
+	for _, name := range []string{"parallel", "bridge", "dome", "relief", "blend"} {
 		t.Run(name, func(t *testing.T) {
 			dir := filepath.Join(shared, "networks", name)
 			var want expected
 			load(t, filepath.Join(dir, "expected.json"), &want)
 			doc, _ := run(t, dir, "alarm")
-			compare(t, doc, want, tolerance{pressure: 1e-6, flow: 1e-6, temperature: 1e-6}, false)
+			compare(t, doc, want, tolerance{pressure: 1e-6, flow: 1e-6, temperature: 1e-6, composition: 1e-6}, false)
 			t.Logf("%d cases agree to 1e-6 with testdata/networks/solve.py (independent re-derivation)", len(want.Cases))
 		})
 	}

@@ -120,13 +120,8 @@ func (c *Case) showFlow(w float64, molarMass float64) string {
 	return text
 }
 
-// molarMass is that of the gas that reaches a device, 0 where none does.
-func (c *Case) molarMass(d *compiler.Device) float64 {
-	if m := c.Gas(d.In); m != nil {
-		return m.MolarMass()
-	}
-	return 0
-}
+// molarMass is that of the gas that passes a device, 0 where none does.
+func (c *Case) molarMass(d *compiler.Device) float64 { return c.MolarMass(c.Result, d) }
 
 // each calls f for every device in the network with its merged block.
 func (c *Case) each(f func(d *compiler.Device, b *lang.Block)) {

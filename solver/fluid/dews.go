@@ -56,16 +56,13 @@ type dryCurve struct {
 	words    string // why there is none
 }
 
-// DewsOf gives the dew points of f. A fluid that keeps its own, as all of this package
-// do, gives the same ones each time.
+// DewsOf gives the dew points of f.
 func DewsOf(f Composed) *Dews {
-	if k, ok := f.(interface{ dews() *Dews }); ok {
-		return k.dews()
+	if m, ok := f.(*Mixture); ok {
+		return m.dews()
 	}
 	return newDews(f)
 }
-
-func (m *Mixture) dews() *Dews { return m.ownDews() }
 
 func newDews(f Composed) *Dews {
 	d := &Dews{wet: f}

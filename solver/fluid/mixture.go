@@ -14,11 +14,11 @@ type Mixture struct {
 	parts     []part  // components present, in GERG order
 	molarMass float64 // kg/mol
 	reducing
-	ideal   idealGas
-	terms   merged
-	trans   transport
-	shares  func() *shares // made on first use, and so are
-	ownDews func() *Dews
+	ideal  idealGas
+	terms  merged
+	trans  transport
+	shares func() *shares // made on first use, and so are
+	dews   func() *Dews
 }
 
 // part is one component present: its index and its mole fraction, above 0.
@@ -78,6 +78,15 @@ func New(moleFractions map[string]float64) (*Mixture, error) {
 	if math.Abs(sum-1) > sumTolerance {
 		return nil, fmt.Errorf("mole fractions sum to %.12g; they must sum to 1", sum)
 	}
+	return ofFractions(&fraction), nil
+}
+
+// ofFractions makes the mixture of fractions by index, scaled to sum to 1.
+func ofFractions(fraction *[componentCount]float64) *Mixture {
+	sum := 0.0
+	for _, x := range fraction {
+		sum += x
+	}
 	m := &Mixture{}
 	for i, x := range fraction {
 		if x > 0 {
@@ -92,8 +101,8 @@ func New(moleFractions map[string]float64) (*Mixture, error) {
 	m.terms = mergeTerms(m.parts)
 	m.trans = mixTransport(m.parts)
 	m.shares = sync.OnceValue(func() *shares { return newShares(m) })
-	m.ownDews = sync.OnceValue(func() *Dews { return newDews(m) })
-	return m, nil
+	m.dews = sync.OnceValue(func() *Dews { return newDews(m) })
+	return m
 }
 
 // Like makes a mixture with other mole fractions of the same components, in the
