@@ -39,6 +39,7 @@ func (w *Workspace) Solve(c *Case) (*Result, error) {
 // of a linear network.
 func (w *Workspace) begin() {
 	w.classified = false
+	clear(w.active)
 	w.iterations = 0
 	lo, hi := math.Inf(1), 0.0
 	for i := range w.net.Nodes {
