@@ -28,6 +28,8 @@ type transport struct {
 	viscosity    denseMix // [Pa s]
 	conductivity denseMix // [W/(m K)]
 	virial       []part   // those with a slope of their own at zero density
+	polar        float64  // mole fraction of polar substances without a function of their own
+	xi           float64  // [1/(Pa s)]
 	mixParts     []mixPart
 	pairs        []mixPair
 	// Expected relative errors: of the dilute gas, and as a share of what density adds.
@@ -64,6 +66,7 @@ func mixTransport(parts []part) transport {
 	t.tC, t.rhoC = tC, 1/vC
 	pC := zC * gasConstant * tC / vC
 	xi, gamma := viscosityXi(tC, pC, molarG), conductivityGamma(tC, pC, molarG, zC)
+	t.xi = xi
 	for _, p := range parts {
 		s := &substances[p.i]
 		own := ownDense{i: p.i, tScale: s.tC / tC, rhoScale: vC / s.vC}
@@ -72,6 +75,9 @@ func mixTransport(parts []part) transport {
 			t.viscosity.own = append(t.viscosity.own, own)
 		} else {
 			t.viscosity.general += p.x / xi
+			if s.polar() {
+				t.polar += p.x
+			}
 		}
 		if hasOwnConductivity(p.i) {
 			own.weight = p.x * conductivityGamma(s.tC, s.pC, 1e3*s.molarMass, s.zC()) / gamma
@@ -87,6 +93,9 @@ func mixTransport(parts []part) transport {
 	t.expectErrors()
 	return t
 }
+
+// polar tells the substances whose vapours have a viscosity that falls with density.
+func (s *substance) polar() bool { return s.dipoleD > 0.9 }
 
 func (s *substance) zC() float64 { return s.pC * s.vC / (gasConstant * s.tC) }
 
@@ -111,7 +120,7 @@ func (t *transport) expectErrors() {
 		t.diluteError += p.x * gasViscosities[p.i].relError
 		t.diluteLambdaError += p.x * gasConductivities[p.i].relError
 		squares += p.x * p.x
-		isPolar := substances[p.i].dipoleD > 0.9
+		isPolar := substances[p.i].polar()
 		if isPolar {
 			polar += p.x
 		}
@@ -130,7 +139,7 @@ func (t *transport) expectErrors() {
 			}
 			return p.x * 0.4
 		}
-		t.denseError += share(hasOwnViscosity(p.i), 0.15, 2.5, 1.4)
+		t.denseError += share(hasOwnViscosity(p.i), 0.15, 1.2, 1.4)
 		t.denseLambdaError += share(hasOwnConductivity(p.i), 0.15, 1.4, 2.5)
 	}
 	mixed := 0.03*(1-squares) + 0.3*polar*(1-polar)
@@ -176,6 +185,9 @@ func (t *transport) viscosityAt(tK, rhoMol float64) (paS, relError float64) {
 		slope += p.x * virials[p.i].at(tK)
 	}
 	dense := eta0*slope*rhoMol + t.viscosity.general*jossiStielThodos(r)
+	if t.polar > 0 {
+		dense += t.polar * polarStart(tK/t.tC, r, eta0, t.xi)
+	}
 	for i := range t.viscosity.own {
 		o := &t.viscosity.own[i]
 		ownK, ownRho := o.state(tK, rhoMol)
