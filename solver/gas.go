@@ -47,12 +47,14 @@ func (w *Workspace) renew(i int) (h float64, ok bool) {
 	return h, err == nil
 }
 
-// tangent fills g at a state and gives its enthalpy. Where the fluid has no gas
-// state there it becomes an ideal gas, so that an iteration on its way elsewhere
+// tangent fills g at a state and gives its enthalpy. Where the fluid has no
+// state there it becomes an ideal gas, or a plain liquid, so that an iteration on its way elsewhere
 // can go on; the caller keeps the error and no answer is given while one stands.
 func tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h float64, err error) {
 	made, h, err := GasAt(f, tK, pPa)
-	if err != nil {
+	if _, liquid := f.(boiler); err != nil && liquid {
+		made = device.Gas{Liquid: true, PressurePa: pPa, TemperatureK: tK, DensityKgM3: 800, MolarMass: f.MolarMass(), ViscosityPaS: 5e-4}
+	} else if err != nil {
 		m := f.MolarMass()
 		made = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: pPa * m / (8.314472 * tK), Exponent: 1,
 			MolarMass: m, GammaIdeal: 1.4, Kappa: 1.4, ViscosityPaS: 1.5e-5}
@@ -70,6 +72,18 @@ func GasAt(f fluid.Fluid, tK, pPa float64) (g device.Gas, h float64, err error) 
 		return g, 0, err
 	}
 	mu, _ := f.Viscosity(tK, s.DensityKgM3)
-	return device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: s.DensityKgM3, Exponent: s.DensityExponent,
-		MolarMass: f.MolarMass(), GammaIdeal: s.GammaIdeal, Kappa: s.Kappa, ViscosityPaS: mu}, s.H, nil
+	g = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: s.DensityKgM3, Exponent: s.DensityExponent,
+		MolarMass: f.MolarMass(), GammaIdeal: s.GammaIdeal, Kappa: s.Kappa, ViscosityPaS: mu}
+	if b, ok := f.(boiler); ok {
+		g.Liquid = true
+		if g.VapourPressurePa, g.CriticalPa, err = b.Boiling(tK); err != nil {
+			return device.Gas{}, 0, err
+		}
+	}
+	return g, s.H, nil
+}
+
+// boiler is a liquid: it has a bubble pressure and a critical pressure [Pa].
+type boiler interface {
+	Boiling(tK float64) (bubblePa, criticalPa float64, err error)
 }
