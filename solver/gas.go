@@ -52,7 +52,7 @@ func (w *Workspace) renew(i int) (h float64, ok bool) {
 // can go on; the caller keeps the error and no answer is given while one stands.
 func tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h float64, err error) {
 	made, h, err := GasAt(f, tK, pPa)
-	if _, liquid := f.(boiler); err != nil && liquid {
+	if _, liquid := f.(liquidFluid); err != nil && liquid {
 		made = device.Gas{Liquid: true, PressurePa: pPa, TemperatureK: tK, DensityKgM3: 800, MolarMass: f.MolarMass(), ViscosityPaS: 5e-4}
 	} else if err != nil {
 		m := f.MolarMass()
@@ -71,19 +71,20 @@ func GasAt(f fluid.Fluid, tK, pPa float64) (g device.Gas, h float64, err error) 
 	if err != nil {
 		return g, 0, err
 	}
-	mu, _ := f.Viscosity(tK, s.DensityKgM3)
 	g = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: s.DensityKgM3, Exponent: s.DensityExponent,
-		MolarMass: f.MolarMass(), GammaIdeal: s.GammaIdeal, Kappa: s.Kappa, ViscosityPaS: mu}
-	if b, ok := f.(boiler); ok {
-		g.Liquid = true
-		if g.VapourPressurePa, g.CriticalPa, err = b.Boiling(tK); err != nil {
-			return device.Gas{}, 0, err
-		}
+		MolarMass: f.MolarMass(), GammaIdeal: s.GammaIdeal, Kappa: s.Kappa}
+	l, liquid := f.(liquidFluid)
+	if !liquid {
+		g.ViscosityPaS, _ = f.Viscosity(tK, s.DensityKgM3)
+		return g, s.H, nil
 	}
-	return g, s.H, nil
+	g.Liquid = true
+	g.VapourPressurePa, g.CriticalPa, g.ViscosityPaS, err = l.LiquidAt(tK, pPa)
+	return g, s.H, err
 }
 
-// boiler is a liquid: it has a bubble pressure and a critical pressure [Pa].
-type boiler interface {
-	Boiling(tK float64) (bubblePa, criticalPa float64, err error)
+// liquidFluid is a liquid: it has a bubble pressure and a critical pressure [Pa], and
+// a viscosity [Pa s] that may not be known.
+type liquidFluid interface {
+	LiquidAt(tK, pPa float64) (bubblePa, criticalPa, viscosityPaS float64, err error)
 }

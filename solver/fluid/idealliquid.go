@@ -85,9 +85,9 @@ func (l *IdealLiquid) Conductivity(_, _ float64) (wMK, relError float64) {
 	return l.ViscosityPaS * l.CpJKgK / 7, 0
 }
 
-// Boiling gives the vapour pressure and a critical pressure of 4 MPa.
-func (l *IdealLiquid) Boiling(float64) (bubblePa, criticalPa float64, err error) {
-	return l.VapourPa, 4e6, nil
+// LiquidAt gives the vapour pressure, a critical pressure of 4 MPa and the viscosity.
+func (l *IdealLiquid) LiquidAt(tK, pPa float64) (bubblePa, criticalPa, viscosityPaS float64, err error) {
+	return l.VapourPa, 4e6, l.ViscosityPaS, l.check(tK, pPa)
 }
 
 // MaybeTwoPhase says where it boils.
