@@ -51,7 +51,7 @@ func fractions(b *lang.Block, r *reader) (map[string]float64, bool) {
 func partsOf(v *lang.Value, r *reader) (parts []part, ok bool) {
 	ok = true
 	for _, e := range v.Map {
-		if _, err := fluid.New(map[string]float64{e.Key: 1}); err != nil {
+		if !fluid.IsComponent(e.Key) {
 			hint := "one of " + strings.Join(fluid.Components(), ", ")
 			if name := formulas[strings.ToUpper(e.Key)]; name != "" {
 				hint = "write " + name

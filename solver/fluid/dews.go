@@ -58,11 +58,8 @@ type dryCurve struct {
 
 // DewsOf gives the dew points of f.
 func DewsOf(f Composed) *Dews {
-	switch f := f.(type) {
-	case *Mixture:
-		return f.dews()
-	case *Cubic:
-		return f.dews()
+	if m, ok := f.(*Mixture); ok {
+		return m.dews()
 	}
 	return newDews(f)
 }

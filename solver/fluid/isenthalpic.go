@@ -18,26 +18,15 @@ const (
 // with enthalpy still too high, its error is the answer. A guess with no gas state
 // looks upwards first, where gas is.
 func (m *Mixture) TemperatureAt(hJKg, pPa, guessK float64) (float64, error) {
-	e := Evaluator{m: m}
-	return temperatureAt(func(tK float64) (float64, float64, error) {
-		s, err := e.At(tK, pPa)
-		return s.H, s.Cp, err
-	}, func(tK float64) error {
-		return m.refuse(tK, pPa, "has no temperature of the enthalpy %g J/kg", hJKg)
-	}, lowestK, hJKg, guessK)
-}
-
-// temperatureAt solves at(tK) for its enthalpy; at gives heat capacity too. The
-// answer lies from lowK up. Where there is none, the error is refuse's.
-func temperatureAt(at func(tK float64) (h, cp float64, err error), refuse func(tK float64) error, lowK, hJKg, guessK float64) (float64, error) {
 	if math.IsNaN(hJKg) || math.IsNaN(guessK) {
-		return 0, refuse(guessK)
+		return 0, m.refuse(guessK, pPa, "has no temperature of the enthalpy %g J/kg", hJKg)
 	}
-	t := max(lowK, min(guessK, highestK))
-	h, cp, err := at(t)
+	e := m.Evaluator()
+	t := max(lowestK, min(guessK, highestK))
+	s, err := e.At(t, pPa)
 	for step := 1.0; err != nil && t < highestK; step *= 2 {
 		t = min(t+step, highestK)
-		h, cp, err = at(t)
+		s, err = e.At(t, pPa)
 	}
 	if err != nil {
 		return 0, err
@@ -45,7 +34,7 @@ func temperatureAt(at func(tK float64) (h, cp float64, err error), refuse func(t
 	wall := math.Inf(-1)
 	var blocked error // the state refused at the wall
 	for range temperatureSteps {
-		next := t + (hJKg-h)/cp
+		next := t + (hJKg-s.H)/s.Cp
 		if math.Abs(next-t) <= temperatureClose*t {
 			return next, nil
 		}
@@ -58,15 +47,15 @@ func temperatureAt(at func(tK float64) (h, cp float64, err error), refuse func(t
 		if next > highestK && t < highestK {
 			next = highestK
 		}
-		hNext, cpNext, err := at(next)
+		there, err := e.At(next, pPa)
 		switch {
 		case err == nil:
-			t, h, cp = next, hNext, cpNext
+			t, s = next, there
 		case next > t:
 			return 0, err
 		default:
 			wall, blocked = next, err
 		}
 	}
-	return 0, refuse(t)
+	return 0, m.refuse(t, pPa, "has no temperature of the enthalpy %g J/kg", hJKg)
 }
