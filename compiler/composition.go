@@ -1,6 +1,7 @@
 package compiler
 
 import (
+	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -10,15 +11,85 @@ import (
 	"tapline/solver/fluid"
 )
 
-// From the composition that a fluid block states to mole fractions.
+// From a fluid block to a fluid: from the composition that it states to mole
+// fractions, the water of its dew point on top, and the equation of state.
 
-// formulas are other ways in which the trade writes components.
-var formulas = map[string]string{
-	"CH4": "methane", "C1": "methane", "N2": "nitrogen", "CO2": "carbon_dioxide", "C2H6": "ethane", "C2": "ethane",
-	"C3H8": "propane", "C3": "propane", "IC4": "isobutane", "NC4": "n_butane", "C4H10": "n_butane", "BUTANE": "n_butane",
-	"IC5": "isopentane", "NC5": "n_pentane", "C5H12": "n_pentane", "PENTANE": "n_pentane", "C6H14": "n_hexane", "NC6": "n_hexane",
-	"HEXANE": "n_hexane", "H2": "hydrogen", "O2": "oxygen", "CO": "carbon_monoxide", "H2O": "water", "H2S": "hydrogen_sulfide",
-	"HE": "helium", "AR": "argon",
+// A recipe is what a fluid block comes to in a case: all that its fluid depends on.
+type recipe struct {
+	x          map[string]float64 // mole fractions, of the dry gas where dewPa is not 0
+	equation   string
+	dewK       float64 // water dew point
+	dewPa      float64 // at this pressure [Pa, absolute]; 0 where none is stated
+	block      *lang.Block
+	components *lang.Value
+}
+
+// recipeOf reads a fluid block; false where what it says is an error.
+func recipeOf(b *lang.Block, r *reader) (recipe, bool) {
+	x, ok := fractions(b)
+	if !ok {
+		return recipe{}, false
+	}
+	c := recipe{x: x, equation: text(b, "equation"), block: b}
+	_, c.components = b.Composition()
+	if b.Has("water_dew_point") {
+		q := b.Get("water_dew_point").Quantity
+		c.dewK, c.dewPa = q.Nominal.SI, q.At.PressurePa(r.site)
+		if !(c.dewPa > 0) {
+			return recipe{}, false // plausible says so
+		}
+	}
+	return c, true
+}
+
+// key is the same for recipes of the same fluid.
+func (c *recipe) key() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s,%g,%g", c.equation, c.dewK, c.dewPa)
+	for _, name := range slices.Sorted(maps.Keys(c.x)) {
+		fmt.Fprintf(&b, ",%s=%g", name, c.x[name])
+	}
+	return b.String()
+}
+
+// fluid makes the fluid of a recipe; nil where that is an error.
+func (c *recipe) fluid(r *reader) fluid.Composed {
+	x := c.x
+	if c.dewPa > 0 {
+		make := func(y float64) (fluid.Composed, error) { return fluid.Make(c.with(y), c.equation) }
+		y, err := fluid.WaterFraction(make, c.dewK, c.dewPa)
+		if err != nil {
+			r.errorf("no-such-dew-point", c.block.Get("water_dew_point").Range, "", "the gas cannot have this water dew point: "+err.Error())
+			return nil
+		}
+		x = c.with(y)
+	}
+	m, err := fluid.Make(x, c.equation)
+	if err != nil {
+		at := c.block.Get("equation")
+		if at.Default {
+			at = c.components
+		}
+		r.errorf("unsupported-composition", at.Range, "", err.Error())
+		return nil
+	}
+	return m
+}
+
+// with gives the mole fractions of the gas with the fraction y of water in it.
+func (c *recipe) with(y float64) map[string]float64 {
+	wet := map[string]float64{}
+	for name, x := range c.x {
+		wet[name] = x * (1 - y)
+	}
+	wet[lang.Water] = y
+	return wet
+}
+
+// basisOf says what the properties of a fluid of some name rest on.
+func basisOf(name string, m fluid.Composed) FluidBasis {
+	b := m.Basis()
+	return FluidBasis{Name: name, Equation: b.Equation, DensityError: b.DensityError, Note: b.Note, Plain: b.Equation == "GERG-2008" && b.Note == ""}
 }
 
 // A part is one component of a composition as stated.
@@ -31,15 +102,12 @@ type part struct {
 // fractions gives the mole fractions of the components that a fluid block
 // states. What is stated sums to one, or leaves a rest; the small differences
 // that lang lets pass are scaled away.
-func fractions(b *lang.Block, r *reader) (map[string]float64, bool) {
+func fractions(b *lang.Block) (map[string]float64, bool) {
 	kind, v := b.Composition()
 	if v == nil {
 		return nil, false
 	}
-	parts, ok := partsOf(v, r)
-	if !ok {
-		return nil, false
-	}
+	parts := partsOf(v)
 	x := made(parts, b.Dry())
 	if kind == "mass_percent" {
 		moles(x)
@@ -47,27 +115,17 @@ func fractions(b *lang.Block, r *reader) (map[string]float64, bool) {
 	return x, true
 }
 
-// partsOf reads the entries of a composition.
-func partsOf(v *lang.Value, r *reader) (parts []part, ok bool) {
-	ok = true
+// partsOf reads the entries of a composition, whose names lang has looked up.
+func partsOf(v *lang.Value) (parts []part) {
 	for _, e := range v.Map {
-		if !fluid.IsComponent(e.Key) {
-			hint := "one of " + strings.Join(fluid.Components(), ", ")
-			if name := formulas[strings.ToUpper(e.Key)]; name != "" {
-				hint = "write " + name
-			}
-			r.errorf("unsupported-component", e.KeyRange, hint,
-				e.Key+" is not among the names of components that the equation of state has in this version")
-			ok = false
-			continue
-		}
-		p := part{name: e.Key, rest: e.Value.Quantity == nil}
+		name, _ := fluid.Name(e.Key)
+		p := part{name: name, rest: e.Value.Quantity == nil}
 		if !p.rest {
 			p.share = e.Value.Quantity.Nominal.SI
 		}
 		parts = append(parts, p)
 	}
-	return parts, ok
+	return parts
 }
 
 // made gives the shares of the whole, which sum to one. On a dry basis water
@@ -102,7 +160,8 @@ func made(parts []part, dry bool) map[string]float64 {
 func moles(w map[string]float64) {
 	sum := 0.0
 	for name := range w {
-		w[name] /= molarMass(name)
+		c, _ := fluid.About(name)
+		w[name] /= c.MolarMass
 	}
 	for _, name := range slices.Sorted(maps.Keys(w)) {
 		sum += w[name]
@@ -110,13 +169,4 @@ func moles(w map[string]float64) {
 	for name := range w {
 		w[name] /= sum
 	}
-}
-
-// molarMass gives the molar mass [kg/mol] of a component that exists.
-func molarMass(name string) float64 {
-	m, err := fluid.New(map[string]float64{name: 1})
-	if err != nil {
-		panic(err) // the name was looked up
-	}
-	return m.MolarMass()
 }

@@ -6,6 +6,8 @@ import (
 
 	"tapline/lang"
 	"tapline/lang/diag"
+	"tapline/lang/quantity"
+	"tapline/solver/fluid"
 )
 
 // The mole fractions that fluid blocks come to. Those by mass are worked out by
@@ -25,6 +27,7 @@ func TestFractions(t *testing.T) {
 		{"texts", `mole_percent = { methane = "rest", ethane = "0.5 %", water = "1000 ppm" }`, map[string]float64{"methane": 0.994, "ethane": 0.005, "water": 0.001}},
 		{"scaled", `mole_percent = { methane = 89.7, ethane = 10 }`, map[string]float64{"methane": 0.897 / 0.997, "ethane": 0.1 / 0.997}},
 		{"nothing left", `mole_percent = { methane = "rest", ethane = 100 }`, map[string]float64{"methane": 0, "ethane": 1}},
+		{"names of the trade", `mole_percent = { C1 = 90, "C2H6" = "rest", "Carbon Dioxide" = 1 }`, map[string]float64{"methane": 0.9, "ethane": 0.09, "carbon_dioxide": 0.01}},
 		{"volume of gases", `volume_percent = { methane = 90, ethane = 10 }`, map[string]float64{"methane": 0.9, "ethane": 0.1}},
 		{"mass", `mass_percent = { methane = 60, ethane = "rest" }`, byMass(60, 40)},
 		{"mass, scaled", `mass_percent = { methane = 60, ethane = 40.4 }`, byMass(60, 40.4)},
@@ -39,10 +42,9 @@ func TestFractions(t *testing.T) {
 			if diag.HasErrors(found) {
 				t.Fatal(found)
 			}
-			r := &reader{}
-			x, ok := fractions(d.Blocks[0], r)
-			if !ok || len(r.found) > 0 || len(x) != len(c.want) {
-				t.Fatal(x, r.found)
+			x, ok := fractions(d.Blocks[0])
+			if !ok || len(x) != len(c.want) {
+				t.Fatal(x)
 			}
 			sum := 0.0
 			for name, want := range c.want {
@@ -88,8 +90,64 @@ case "wet" {
 		if len(found) > 0 {
 			t.Fatal(name, found)
 		}
-		if x, ok := fractions(res.Blocks[0], &reader{}); !ok || math.Abs(x["ethane"]-want) > 1e-15 {
+		if x, ok := fractions(res.Blocks[0]); !ok || math.Abs(x["ethane"]-want) > 1e-15 {
 			t.Errorf("%s: %v, want ethane %g", name, x, want)
 		}
+	}
+}
+
+// The water that a dew point stands for gives that dew point back.
+func TestWaterDewPoint(t *testing.T) {
+	for _, c := range []struct {
+		body    string
+		dewK    float64
+		dewPa   float64
+		atmosPa float64
+	}{
+		{"mole_percent = { methane = \"rest\", ethane = 5, CO2 = 2 }\nwater_dew_point = \"-8 degC at 70 bara\"", 265.15, 70e5, 1e5},
+		{"mole_percent = { nitrogen = 100 }\nwater_dew_point = \"10 degC at 9 barg\"", 283.15, 9.9e5, 0.9e5},
+		{"mass_percent = { methane = 80, ethane = 20 }\nbasis = \"dry\"\nwater_dew_point = \"-40 degC at 1 bara\"", 233.15, 1e5, 1e5},
+	} {
+		d, found := lang.ReadFiles("", map[string][]byte{"x.tap.hcl": []byte("system \"s\" {}\nfluid \"gas\" {\n" + c.body + "\n}\n")})
+		if diag.HasErrors(found) {
+			t.Fatal(found)
+		}
+		r := &reader{site: quantity.Site{AtmospherePa: c.atmosPa}}
+		rc, ok := recipeOf(d.Blocks[0], r)
+		if !ok {
+			t.Fatal(r.found)
+		}
+		m := rc.fluid(r)
+		if m == nil {
+			t.Fatal(r.found)
+		}
+		if got := fluid.DewsOf(m).At(c.dewPa).WaterK; math.Abs(got-c.dewK) > 1e-3 {
+			t.Errorf("%s: dew point %.5g K, want %.5g", c.body, got, c.dewK)
+		}
+		names, x := m.Fractions()
+		dry := 0.0
+		for i, name := range names {
+			if name != "water" {
+				dry += x[i]
+			}
+		}
+		for i, name := range names {
+			if want := rc.x[name]; name != "water" && math.Abs(x[i]/dry-want) > 1e-12 {
+				t.Errorf("%s: %s is %g of the dry gas, want %g", c.body, name, x[i]/dry, want)
+			}
+		}
+	}
+}
+
+// A dew point that no gas can have is an error at its place.
+func TestNoSuchDewPoint(t *testing.T) {
+	const body = "mole_percent = { nitrogen = 100 }\nwater_dew_point = \"120 degC at 1 bara\""
+	d, found := lang.ReadFiles("", map[string][]byte{"x.tap.hcl": []byte("system \"s\" {}\nfluid \"gas\" {\n" + body + "\n}\n")})
+	if diag.HasErrors(found) {
+		t.Fatal(found)
+	}
+	made, _, found := FluidIn(d, "base", "gas", nil)
+	if made != nil || len(found) != 1 || found[0].Code != "no-such-dew-point" || found[0].Range.Start.Line != 4 {
+		t.Errorf("%v %v", made, found)
 	}
 }

@@ -95,21 +95,6 @@ line "a" { path = "S -> V-1 -> (P1) -> V-2 -> (P1)" }
 valve "V-3" { cv = 0.1 }
 line "b" { path = "(P1) -> V-3 -> ATM" }`,
 			"joined-to-itself", `"V-2"`, "both ends of V-2 are at P1"},
-		{"a component outside the equation", `
-fluid "odd" {
-  mole_percent = { nitrogen = "rest", ammonia = 5 }
-}
-source "C" {
-  fluid       = "odd"
-  pressure    = "5 barg"
-  temperature = "20 degC"
-}
-valve "V-1" { cv = 0.1 }
-line "a" { path = "S -> V-1 -> ATM" }
-valve "V-2" { cv = 0.1 }
-vent "B" { pressure = "0 barg" }
-line "b" { path = "C -> V-2 -> B" }`,
-			"unsupported-component", "ammonia", "ammonia is not among the names of components"},
 		{"a flow at the local state", `
 flow_controller "FC" { set = "1 aL/min" }
 line "a" { path = "S -> FC -> ATM" }`,

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 
 	"tapline/lang"
@@ -173,6 +174,8 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 	}
 	run.Found = distinct(run.Found)
 	run.Assumptions = assumed.sorted()
+	run.Outcome.Fluids = made.used
+	slices.SortStableFunc(run.Outcome.Fluids, func(a, b FluidBasis) int { return strings.Compare(a.Name, b.Name) })
 }
 
 // vented widens the bounds of sections with one neighbour only: what is shut

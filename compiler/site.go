@@ -2,8 +2,6 @@ package compiler
 
 import (
 	"slices"
-	"strconv"
-	"strings"
 
 	"tapline/lang"
 	"tapline/lang/quantity"
@@ -29,37 +27,35 @@ func siteOf(b *lang.Block) (site quantity.Site, ambientK float64) {
 
 // fluids makes the gases of a case by name. Equal compositions give one and the
 // same gas, over all cases, so that their properties are prepared once.
-type fluids struct{ made map[string]*fluid.Mixture }
+type fluids struct {
+	made map[string]*fluid.Mixture
+	used []FluidBasis // without repeats, in the order in which they were asked for
+}
 
-func newFluids() *fluids { return &fluids{map[string]*fluid.Mixture{}} }
+func newFluids() *fluids { return &fluids{made: map[string]*fluid.Mixture{}} }
 
 // get makes the gas that a fluid block describes.
 func (f *fluids) get(b *lang.Block, r *reader) *fluid.Mixture {
-	x, ok := fractions(b, r)
+	c, ok := recipeOf(b, r)
 	if !ok {
 		return nil
 	}
-	key := compositionKey(x)
-	if m := f.made[key]; m != nil {
-		return m
+	m := f.made[c.key()]
+	if m == nil {
+		made := c.fluid(r)
+		if made == nil {
+			return nil
+		}
+		if m, ok = made.(*fluid.Mixture); !ok {
+			r.errorf("not-yet-built", c.components.Range, "", "this version solves networks of gases by GERG-2008 alone, and this is one by "+made.Basis().Equation)
+			return nil
+		}
+		f.made[c.key()] = m
 	}
-	m, err := fluid.New(x)
-	if err != nil {
-		_, v := b.Composition()
-		r.errorf("unsupported-composition", v.Range, "", err.Error())
-		return nil
+	if basis := basisOf(b.Tag, m); !slices.Contains(f.used, basis) {
+		f.used = append(f.used, basis)
 	}
-	f.made[key] = m
 	return m
-}
-
-func compositionKey(x map[string]float64) string {
-	var parts []string
-	for name, f := range x {
-		parts = append(parts, name+"="+strconv.FormatFloat(f, 'g', -1, 64))
-	}
-	slices.Sort(parts)
-	return strings.Join(parts, ",")
 }
 
 // gas is what is meant to be at a node, before anything is solved: what devices

@@ -91,12 +91,17 @@ func (r *reader) plausible(blocks []*lang.Block) {
 					break
 				}
 			}
-			if q.Nominal.Basis == quantity.Gauge && !(q.Nominal.PressurePa(r.site) > 0) {
+			if below(q.Nominal, r.site) || below(q.At, r.site) {
 				r.errorf("below-vacuum", v.Range, "", "this pressure is not above absolute zero at the site's atmosphere")
 			}
 		}
 		r.plausible(b.Blocks)
 	}
+}
+
+// below tells a gauge pressure that is not above absolute zero.
+func below(q quantity.Quantity, s quantity.Site) bool {
+	return q.Basis == quantity.Gauge && !(q.PressurePa(s) > 0)
 }
 
 func (r *reader) noReference(v *lang.Value, unit string) {

@@ -47,6 +47,7 @@ func (b *builder) caseBody(blk *Block) {
 		}
 		seen[key] = p
 		markOverlaid(p)
+		b.check.layered = len(c.After) > 0
 		b.check.block(p, p.typ, true, base)
 		if p.typ == givenBlock {
 			b.knownGivens(p)

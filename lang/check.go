@@ -14,6 +14,7 @@ type checker struct {
 	in        *interpreter
 	resolving bool // blocks are merged ones
 	resolved  bool // of another case than the base
+	layered   bool // blocks are partial ones of a case that starts from others
 }
 
 // block sees to it that b says only what its type lets it say; what is wrong

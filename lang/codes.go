@@ -34,13 +34,14 @@ const (
 	similarName   = "similar-name"   // two names that differ only in case
 
 	// Values.
-	badValue       = "bad-value"         // an engineering value that cannot be read
-	wrongUnit      = "wrong-unit"        // a value of another dimension
-	gaugeAbsolute  = "gauge-or-absolute" // a pressure that does not say, or a difference that does
-	outsideLimits  = "outside-limits"    // a value outside what the schema allows
-	unknownChoice  = "unknown-choice"
-	badComposition = "bad-composition"
-	normalised     = "normalised" // a note: parts that sum to a little more or less than a whole
+	badValue             = "bad-value"         // an engineering value that cannot be read
+	wrongUnit            = "wrong-unit"        // a value of another dimension
+	gaugeAbsolute        = "gauge-or-absolute" // a pressure that does not say, or a difference that does
+	outsideLimits        = "outside-limits"    // a value outside what the schema allows
+	unknownChoice        = "unknown-choice"
+	badComposition       = "bad-composition"
+	unsupportedComponent = "unsupported-component"
+	normalised           = "normalised" // a note: parts that sum to a little more or less than a whole
 
 	// Names.
 	unknownTag    = "unknown-tag"

@@ -6,7 +6,9 @@ import (
 	"strconv"
 	"strings"
 
+	"tapline/lang/diag"
 	"tapline/lang/quantity"
+	"tapline/solver/fluid"
 )
 
 // What a fluid is made of. Its parts are read when the block is; whether they
@@ -87,6 +89,56 @@ func (in *interpreter) fractionOf(a *Attribute, v *Value) bool {
 	return in.limits(&Attribute{Name: "the part of a component", Limits: fraction}, v)
 }
 
+// component gives the canonical name of what an entry of a composition is about.
+func (e *Entry) component() string {
+	name, _ := fluid.Name(e.Key)
+	return name
+}
+
+// Component gives the part of a component by its canonical name, or nil.
+func (v *Value) Component(name string) *Value {
+	for i := range v.Map {
+		if v.Map[i].component() == name {
+			return v.Map[i].Value
+		}
+	}
+	return nil
+}
+
+// components sees to it that the names are those of components, each once.
+func (in *interpreter) components(v *Value) bool {
+	ok := true
+	first := map[string]diag.Range{}
+	for i := range v.Map {
+		e := &v.Map[i]
+		name := e.component()
+		if name == "" {
+			in.found.errorf(unsupportedComponent, e.KeyRange, in.componentHint(e.Key), "%s is not a component whose properties are known", show(e.Key))
+			ok = false
+			continue
+		}
+		if before, again := first[name]; again {
+			in.found.errorf(repeatedKey, e.KeyRange, "put its parts together into one", "%s is %s, which is listed already", show(e.Key), fluid.Spoken(name)).
+				relate(before, "first here")
+			ok = false
+			continue
+		}
+		first[name] = e.KeyRange
+	}
+	return ok
+}
+
+// componentHint says what an unknown component may have been meant to be.
+func (in *interpreter) componentHint(key string) string {
+	if same := fluid.Isomers(key); len(same) > 0 {
+		return "a formula of several: write " + strings.Join(same, " or ")
+	}
+	if near := in.found.nearest(key, fluid.Components()); near != "" {
+		return "did you mean " + strconv.Quote(near) + "?"
+	}
+	return "the reference of the language lists the components"
+}
+
 // parts sees to it that a composition has some, and one "rest" at most.
 func (in *interpreter) parts(v *Value) bool {
 	if len(v.Map) == 0 {
@@ -104,16 +156,23 @@ func (in *interpreter) parts(v *Value) bool {
 		}
 		rest = e.Value
 	}
-	return true
+	return in.components(v)
 }
 
 // fluid sees to it that what a fluid block says of its composition fits
-// together. Of a partial block, what it does not say holds as in base.
+// together. Of a partial block, what it does not say holds as in base; where other
+// cases lie between the two, most is left to when they are laid on one another.
 func (c *checker) fluid(b, base *Block) {
 	quiet := c.resolving // what there is to note was noted on reading
 	if base != nil {
 		quiet = b.replacing() == nil
-		if base.ill || quiet && !slices.ContainsFunc(aboutWater, b.Has) {
+		switch {
+		case base.ill || quiet && !slices.ContainsFunc(aboutWater, b.Has):
+			return
+		case c.layered:
+			if _, v := b.Composition(); v != nil && v.Component(Water) == nil {
+				c.sum(v, false, false)
+			}
 			return
 		}
 		b = merge(base, b)
@@ -122,12 +181,14 @@ func (c *checker) fluid(b, base *Block) {
 	if v == nil {
 		return
 	}
-	water := v.Lookup(Water)
+	water := v.Component(Water)
 	dew, basis := b.Attrs["water_dew_point"], b.Attrs["basis"]
 	dry := b.Dry()
 	switch {
 	case b.Has("water_dew_point") && water != nil:
-		c.clash(water, dew, "the dew point says how much water there is, and water is listed too")
+		listed := *water
+		listed.overlaid = v.overlaid
+		c.clash(&listed, dew, "the dew point says how much water there is, and water is listed too")
 		return
 	case b.Has("water_dew_point") && !dry:
 		c.clash(basis, dew, "a water dew point sets the water on top of a dry composition, and the basis is wet")
@@ -150,7 +211,7 @@ func (c *checker) clash(x, y *Value, message string) {
 		at, other = y, x
 	}
 	hint := "leave one of them out"
-	if x.overlaid != y.overlaid {
+	if c.resolved || x.overlaid != y.overlaid {
 		hint = "null in the case takes out what holds outside of it"
 	}
 	c.found.errorf(conflict, at.Range, hint, "%s", message).relate(other.Range, "the other one")
@@ -160,9 +221,10 @@ func (c *checker) clash(x, y *Value, message string) {
 // difference is a note, left out if quiet: the parts are scaled to make a whole.
 func (c *checker) sum(v *Value, dry, quiet bool) (f finding) {
 	sum, rest, some := 0.0, false, false
-	for _, e := range v.Map {
+	for i := range v.Map {
+		e := &v.Map[i]
 		switch {
-		case dry && e.Key == Water:
+		case dry && e.component() == Water:
 		case e.Value.Quantity == nil:
 			rest, some = true, true
 		default:

@@ -22,6 +22,12 @@ var guideText string
 //go:embed reference/values.md
 var valuesText string
 
+//go:embed reference/components.md
+var componentsText string
+
+//go:embed reference/output.md
+var outputText string
+
 //go:embed reference/faults.md
 var faultsText string
 
@@ -55,6 +61,8 @@ func WriteReference(w io.Writer) error {
 	p.nestedChapter()
 	p.faults()
 	p.units()
+	p.components()
+	p.output()
 	p.planned()
 	_, err := io.WriteString(w, strings.Join(p.parts, "\n\n")+"\n")
 	return err

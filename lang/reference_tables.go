@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"tapline/lang/quantity"
+	"tapline/solver/fluid"
 )
 
 // table writes rows as a Markdown table, padded so that it reads well as text.
@@ -124,6 +125,37 @@ func measures(u quantity.Unit) (what, si string) {
 		what = "a temperature, no difference"
 	}
 	return what, siUnits[u.Dimension]
+}
+
+// components lists what fluids may be made of.
+func (p *page) components() {
+	rows := [][]string{{"component", "formula", "g/mol", "GERG-2008"}}
+	for _, name := range fluid.Components() {
+		c, _ := fluid.About(name)
+		covered := "-"
+		if c.GERG {
+			covered = "yes"
+		}
+		rows = append(rows, []string{name, c.Formula, strconv.FormatFloat(c.MolarMass*1e3, 'f', 3, 64), covered})
+	}
+	p.add(componentsText)
+	p.add(table(rows))
+}
+
+// output explains what is printed of the states of a fluid.
+func (p *page) output() {
+	p.add(outputText)
+	rows := [][]string{{"key of a state", "what it is"}, {"`pressure_Pa`", "pressure [Pa, absolute]"},
+		{"`temperature_K`", "temperature [K]"}, {"`phase`", "`\"gas\"` or `\"liquid\"`"}}
+	for _, r := range Properties() {
+		rows = append(rows, []string{"`" + r.Key + "`", r.Help})
+	}
+	p.add(table(append(rows,
+		[]string{"`frost`", "whether ice forms at the water dew point; in JSON only"},
+		[]string{"`first_drop_mostly`", "what the first drop at the hydrocarbon dew point is most of; in JSON only"},
+		[]string{"`no_hydrocarbon_dew`", "why there is no hydrocarbon dew point; in JSON only"},
+		[]string{"`ln_phi`", "ln of the fugacity coefficient of each component"},
+		[]string{"`refused`", "why the fluid has no such state; the other keys are then null"})))
 }
 
 // planned lists what is part of the language and not yet built.

@@ -48,9 +48,9 @@ var fluidBlock = &BlockType{
 		choice("basis", "whether the components are parts of the dry gas, with water on top, or of the whole; dry where "+
 			"water_dew_point is stated, else wet", "dry", "wet"),
 		measure("water_dew_point", quantity.Temperature, "temperature at which water begins to condense at a pressure; "+
-			"sets how much water there is on top of the components").forms(quantity.AtPressure).planned(),
+			"sets how much water there is on top of the components").forms(quantity.AtPressure),
 		choice("equation", "the equation of state; auto takes GERG-2008 where it covers all components", "auto", "gerg-2008", "peng-robinson").
-			standing("auto").term("ISO 20765-2 for gerg-2008").planned(),
+			standing("auto").term("ISO 20765-2 for gerg-2008"),
 	},
 	OneOf: []OneOf{{Names: compositions, Needed: true, Replaces: true}},
 }
@@ -84,8 +84,8 @@ var bandBlock = &BlockType{
 		measure("lift", quantity.Ratio, "how far a device is open").forms(judged),
 		measure("temperature", quantity.Temperature, "at a node or port").forms(judged),
 		measure("dew_margin", quantity.TemperatureDifference, "distance from the dew point").forms(judged),
-		measure("lag", quantity.Time, "mean transport time to here, or until the analyzer named shows it").forms(judged),
-		refer("from", ToSource, "the source that lag is counted from, where several flow"),
+		measure("lag", quantity.Time, "transport time to here").forms(judged),
+		refer("from", ToSource, "the source that lag is counted from"),
 		{Name: "share", Type: TypeShares, Dimension: quantity.Ratio, Forms: judged, Limits: fraction, Help: "where the gas here comes from, by source"},
 		{Name: "kinds", Type: TypeChoices, Choices: kinds, Default: "operating", Help: "kinds of cases it holds in"},
 		refers("cases", ToCase, "the cases it holds in, in place of kinds"),

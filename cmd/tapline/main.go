@@ -4,6 +4,7 @@
 //
 //	tapline check DIR...   solve every case, print what is flagged
 //	tapline solve DIR...   print all nodes and devices as well
+//	tapline fluid NAME     print what the properties of a fluid are taken to be
 //	tapline version        print the version
 //
 // The exit status is 0 if nothing is flagged, 1 for alarms and cautions, 2 for

@@ -21,6 +21,7 @@ const (
 	ppds9                  // c4 exp(c0 X^(1/3) + c1 X^(4/3)), X = (c2 - T)/(T - c3)
 	lennardJones           // Chapman and Enskog's theory, c0 sigma [angstrom], c1 eps/k [K]
 	chung                  // the same with parameters from the critical point
+	monatomic              // conductivity from viscosity
 	letsouStiel            // corresponding states of the saturated liquid
 )
 

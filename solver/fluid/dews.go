@@ -58,8 +58,11 @@ type dryCurve struct {
 
 // DewsOf gives the dew points of f.
 func DewsOf(f Composed) *Dews {
-	if m, ok := f.(*Mixture); ok {
-		return m.dews()
+	switch f := f.(type) {
+	case *Mixture:
+		return f.dews()
+	case *Cubic:
+		return f.dews()
 	}
 	return newDews(f)
 }

@@ -143,7 +143,7 @@ func TestLiquidRootAtSaturation(t *testing.T) {
 	count := 0
 	for _, r := range readCSV(t, "pure-saturation-check.csv") {
 		name, tK := r["fluid"], r.num(t, "T_K")
-		if !IsComponent(name) || tK < lowestK {
+		if !covered(name) || tK < lowestK {
 			continue
 		}
 		m := pureOf(t, name)

@@ -5,18 +5,25 @@ import "math"
 // idealGas is the ideal-gas part of the Helmholtz energy of a mixture (Kunz &
 // Wagner 2012), summed over its components: the vibration terms of all of them in
 // one list. With z = theta/T, a sinh term adds v ln sinh z and a cosh term takes
-// v ln cosh z away.
+// v ln cosh z away. The substances beyond GERG-2008 add a polynomial to the heat
+// capacity; their waves of characteristic temperature theta are sinh terms of
+// theta/2.
 type idealGas struct {
 	entropy  float64 // sum x (ln x + ln(R T0/p0) + k s) [-]
 	enthalpy float64 // sum x h [K]
 	constant float64 // k sum x b, b = cp0/R* - 1 [-]
 	sinh     []vibration
 	cosh     []vibration
+	poly     [4]float64 // of T, T^2 ... in cp0/R
 }
 
 func mixIdeal(parts []part) idealGas {
 	var g idealGas
 	for _, p := range parts {
+		if p.i >= componentCount {
+			g.add(p.x, &otherIdeals[p.i-componentCount])
+			continue
+		}
 		c := &components[p.i]
 		g.entropy += p.x * (math.Log(p.x) + math.Log(gasConstant*referenceK/referencePa) + idealRatio*c.idealEntropy)
 		g.enthalpy += p.x * (idealRatio*(c.idealEnthalpy+referenceK) - referenceK)
@@ -29,6 +36,40 @@ func mixIdeal(parts []part) idealGas {
 		}
 	}
 	return g
+}
+
+// otherIdeals are the ideal gases of the substances beyond GERG-2008.
+var otherIdeals = func() (list [len(capacities)]idealGas) {
+	for k := range capacities {
+		c, g := &capacities[k], &list[k]
+		g.constant = c.c[0] - 1
+		copy(g.poly[:], c.c[1:])
+		for _, w := range c.waves {
+			g.sinh = append(g.sinh, vibration{w.v, w.theta / 2})
+		}
+		// h = 0 and s = 0 at the reference state.
+		_, first, _ := g.at(referenceK)
+		g.enthalpy = -referenceK * (first + 1)
+		alpha, first, _ := g.at(referenceK)
+		g.entropy = first - alpha + math.Log(gasConstant*referenceK/referencePa)
+	}
+	return list
+}()
+
+// add puts in the pure gas o with the mole fraction x, which may be 0.
+func (g *idealGas) add(x float64, o *idealGas) {
+	g.entropy += x * o.entropy
+	if x > 0 {
+		g.entropy += x * math.Log(x)
+	}
+	g.enthalpy += x * o.enthalpy
+	g.constant += x * o.constant
+	for _, w := range o.sinh {
+		g.sinh = append(g.sinh, vibration{x * w.v, w.theta})
+	}
+	for n, c := range o.poly {
+		g.poly[n] += x * c
+	}
 }
 
 // at gives alpha0 without its ln rho, the first derivative tau d/dtau and the
@@ -56,12 +97,20 @@ func (g *idealGas) at(tK float64) (alpha, first, second float64) {
 		second += w.v * 4 * z * z * q * d * d
 	}
 	alpha = g.entropy + g.enthalpy*inv - g.constant*math.Log(tK) + s
+	power := tK
+	for k, c := range g.poly {
+		n := float64(k + 1)
+		alpha -= c * power / (n * (n + 1))
+		first += c * power / (n + 1)
+		second += c * power
+		power *= tK
+	}
 	return alpha, first, second
 }
 
 // cv gives the isochoric heat capacity over R.
 func (g *idealGas) cv(tK float64) float64 {
-	cv := g.constant
+	cv := g.constant + tK*(g.poly[0]+tK*(g.poly[1]+tK*(g.poly[2]+tK*g.poly[3])))
 	for _, w := range g.sinh {
 		z := w.theta / tK
 		q := math.Exp(-2 * z)

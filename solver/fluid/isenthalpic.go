@@ -18,15 +18,26 @@ const (
 // with enthalpy still too high, its error is the answer. A guess with no gas state
 // looks upwards first, where gas is.
 func (m *Mixture) TemperatureAt(hJKg, pPa, guessK float64) (float64, error) {
+	e := Evaluator{m: m}
+	return temperatureAt(func(tK float64) (float64, float64, error) {
+		s, err := e.At(tK, pPa)
+		return s.H, s.Cp, err
+	}, func(tK float64) error {
+		return m.refuse(tK, pPa, "has no temperature of the enthalpy %g J/kg", hJKg)
+	}, lowestK, hJKg, guessK)
+}
+
+// temperatureAt solves at(tK) for its enthalpy; at gives heat capacity too. The
+// answer lies from lowK up. Where there is none, the error is refuse's.
+func temperatureAt(at func(tK float64) (h, cp float64, err error), refuse func(tK float64) error, lowK, hJKg, guessK float64) (float64, error) {
 	if math.IsNaN(hJKg) || math.IsNaN(guessK) {
-		return 0, m.refuse(guessK, pPa, "has no temperature of the enthalpy %g J/kg", hJKg)
+		return 0, refuse(guessK)
 	}
-	e := m.Evaluator()
-	t := max(lowestK, min(guessK, highestK))
-	s, err := e.At(t, pPa)
+	t := max(lowK, min(guessK, highestK))
+	h, cp, err := at(t)
 	for step := 1.0; err != nil && t < highestK; step *= 2 {
 		t = min(t+step, highestK)
-		s, err = e.At(t, pPa)
+		h, cp, err = at(t)
 	}
 	if err != nil {
 		return 0, err
@@ -34,7 +45,7 @@ func (m *Mixture) TemperatureAt(hJKg, pPa, guessK float64) (float64, error) {
 	wall := math.Inf(-1)
 	var blocked error // the state refused at the wall
 	for range temperatureSteps {
-		next := t + (hJKg-s.H)/s.Cp
+		next := t + (hJKg-h)/cp
 		if math.Abs(next-t) <= temperatureClose*t {
 			return next, nil
 		}
@@ -47,15 +58,15 @@ func (m *Mixture) TemperatureAt(hJKg, pPa, guessK float64) (float64, error) {
 		if next > highestK && t < highestK {
 			next = highestK
 		}
-		there, err := e.At(next, pPa)
+		hNext, cpNext, err := at(next)
 		switch {
 		case err == nil:
-			t, s = next, there
+			t, h, cp = next, hNext, cpNext
 		case next > t:
 			return 0, err
 		default:
 			wall, blocked = next, err
 		}
 	}
-	return 0, m.refuse(t, pPa, "has no temperature of the enthalpy %g J/kg", hJKg)
+	return 0, refuse(t)
 }

@@ -23,7 +23,7 @@ func TestTemperatureAtInverts(t *testing.T) {
 // Throttling: the small drop follows the Joule-Thomson coefficient; hydrogen and
 // helium warm at 300 K; a temperature after throttling is below where mu is positive.
 func TestThrottling(t *testing.T) {
-	for _, name := range Components() {
+	for _, name := range sortedNames {
 		m := pureOf(t, name)
 		tK, pPa := 300.0, 1e4
 		if components[indexByName[name]].tC > 400 {

@@ -41,42 +41,27 @@ var sortedNames, indexByName = func() ([]string, map[string]int) {
 	return names, index
 }()
 
-// Components lists the names of the supported components, sorted.
-func Components() []string { return append([]string(nil), sortedNames...) }
-
-// IsComponent says whether name is a supported component.
-func IsComponent(name string) bool {
+// covered says whether GERG-2008 covers the component of the canonical name.
+func covered(name string) bool {
 	_, ok := indexByName[name]
 	return ok
 }
 
-// New makes a mixture of the given mole fractions. Each must be from 0 to 1 and
+// New makes a mixture of the given mole fractions of components of GERG-2008. Each must be from 0 to 1 and
 // they must sum to 1 within 1e-9 (what is left is scaled away). Components with a
 // fraction of 0 are left out.
 func New(moleFractions map[string]float64) (*Mixture, error) {
-	names := make([]string, 0, len(moleFractions))
-	for name := range moleFractions {
-		names = append(names, name)
+	names, fractions, err := checkFractions(moleFractions)
+	if err != nil {
+		return nil, err
 	}
-	sort.Strings(names)
 	var fraction [componentCount]float64
-	for _, name := range names {
-		x := moleFractions[name]
+	for k, name := range names {
 		i, ok := indexByName[name]
-		switch {
-		case !ok:
-			return nil, fmt.Errorf("unknown component %q; supported: %s", name, strings.Join(sortedNames, ", "))
-		case !(x >= 0 && x <= 1): // also catches NaN
-			return nil, fmt.Errorf("mole fraction of %s is %g; it must be from 0 to 1", name, x)
+		if !ok {
+			return nil, fmt.Errorf("GERG-2008 does not cover %s; it covers %s", Spoken(name), strings.Join(sortedNames, ", "))
 		}
-		fraction[i] = x
-	}
-	sum := 0.0
-	for _, x := range fraction {
-		sum += x
-	}
-	if math.Abs(sum-1) > sumTolerance {
-		return nil, fmt.Errorf("mole fractions sum to %.12g; they must sum to 1", sum)
+		fraction[i] = fractions[k]
 	}
 	return ofFractions(&fraction), nil
 }
@@ -90,7 +75,7 @@ func ofFractions(fraction *[componentCount]float64) *Mixture {
 	m := &Mixture{}
 	for i, x := range fraction {
 		if x > 0 {
-			m.parts = append(m.parts, part{i, x / sum})
+			m.parts = append(m.parts, part{i, x})
 		}
 	}
 	for _, q := range m.parts {
@@ -106,7 +91,7 @@ func ofFractions(fraction *[componentCount]float64) *Mixture {
 }
 
 // Like makes a mixture with other mole fractions of the same components, in the
-// order of Fractions. Errors as for New.
+// order of Fractions; it leaves out components whose fraction is 0. Errors as for New.
 func (m *Mixture) Like(x []float64) (Composed, error) {
 	order := m.nameOrder()
 	if len(x) != len(order) {
@@ -160,16 +145,6 @@ func (m *Mixture) label() string {
 		}
 	}
 	return "the mixture of mostly " + spoken(largest.i)
-}
-
-// spoken gives the name of a component as one writes it: n-hexane, carbon dioxide.
-func spoken(i int) string { return speak(components[i].name) }
-
-func speak(name string) string {
-	if rest, ok := strings.CutPrefix(name, "n_"); ok {
-		return "n-" + rest
-	}
-	return strings.ReplaceAll(name, "_", " ")
 }
 
 // pairTable gives the row of `pairs` of two components i < j.

@@ -7,7 +7,8 @@ package fluid
 //	polynomial  VDI Heat Atlas, 2nd ed., chapter D3.1; ammonia: R. Tufeu et al., Ber.
 //	            Bunsenges. Phys. Chem. 88 (1984) 422-427; R134a: M. O. McLinden et
 //	            al., Int. J. Refrig. 23 (2000) 43-63
-//	ownFormula  conductivity.go
+//	monatomic   15/4 R/M times viscosity, dilute.go
+//	ownFormula  dilute.go
 //
 // Phosphine is Eucken's modified relation with heat capacities from memory.
 // Nitrogen dioxide is not known: its equilibrium with the dimer carries heat.
@@ -31,8 +32,8 @@ var gasConductivities = [substanceCount]curve{
 	carbonMonoxide:     {dippr102, 70, 1500, [5]float64{0.00059882, 0.6863, 57.13, 501.92}, 0.02},
 	water:              {ownFormula, 273, 1000, [5]float64{}, 0.03},
 	hydrogenSulfide:    {dippr102, 212.8, 600, [5]float64{1.381e-7, 1.8379, -352.09, 46041}, 0.06},
-	helium:             {dippr102, 30, 2000, [5]float64{0.00226, 0.7305, -18.63, 440}, 0.02},
-	argon:              {dippr102, 90, 3273.1, [5]float64{0.000633, 0.6221, 70, 0}, 0.01},
+	helium:             {monatomic, 20, 2000, [5]float64{}, 0.02},
+	argon:              {monatomic, 60, 2000, [5]float64{}, 0.015},
 	ethylene:           {dippr102, 170, 590.92, [5]float64{8.6806e-6, 1.4559, 299.72, -29403}, 0.06},
 	propylene:          {dippr102, 225.45, 1000, [5]float64{4.49e-5, 1.2018, 421, 0}, 0.06},
 	oneButene:          {dippr102, 266.91, 1000, [5]float64{9.6809e-5, 1.1153, 781.82, 0}, 0.06},
@@ -46,9 +47,9 @@ var gasConductivities = [substanceCount]curve{
 	carbonylSulfide:    {polynomial, 220, 1000, [5]float64{-0.004089, 6.2e-5, -4.27e-9, 0, 0}, 0.08},
 	nitrousOxide:       {dippr102, 182.3, 1000, [5]float64{0.001096, 0.667, 540, 0}, 0.06},
 	hydrogenChloride:   {dippr102, 190, 700, [5]float64{0.001865, 0.49755, 358, 0}, 0.06},
-	neon:               {dippr102, 30, 3273.1, [5]float64{0.0011385, 0.6646, 8.7, 0}, 0.02},
-	krypton:            {polynomial, 120, 1000, [5]float64{-0.000389, 3.9e-5, -2.119e-8, 8.78e-12, -1.52e-15}, 0.03},
-	xenon:              {polynomial, 165, 1000, [5]float64{-6e-6, 2e-5, -3.68e-9, 0, 0}, 0.03},
+	neon:               {monatomic, 30, 3273.1, [5]float64{}, 0.02},
+	krypton:            {monatomic, 120, 1000, [5]float64{}, 0.02},
+	xenon:              {monatomic, 165, 1000, [5]float64{}, 0.025},
 	deuterium:          {dippr102, 233.15, 1500, [5]float64{0.00028527, 0.9874, -200.51, 21807}, 0.05},
 	ethyleneOxide:      {dippr102, 273.15, 1000, [5]float64{-0.0003788, 1.115, -5641, 0}, 0.06},
 	dimethylEther:      {dippr102, 248.31, 1500, [5]float64{0.059975, 0.2667, 1018.6, 1.0988e6}, 0.06},

@@ -17,7 +17,9 @@ import "math"
 // Chem. Fundam. 20 (1981) 77. A pure substance comes out exactly.
 //
 // The relative errors given back are what to expect, by our own judgement; the tests
-// hold them against every reference value there is. They grow with what density
+// hold them against every reference value there is: of pure substances many, of
+// mixtures hydrogen with nitrogen and with oxygen, and air. Natural gas and humid gases
+// are not checked against anything outside. They grow with what density
 // contributes, in mixtures of unlike molecules, outside the range of a correlation,
 // and for conductivity towards the critical point.
 

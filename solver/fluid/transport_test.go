@@ -264,3 +264,60 @@ func TestTransportDoesNotAllocate(t *testing.T) {
 		t.Errorf("%g allocations", n)
 	}
 }
+
+// The tables of dilute viscosity against Chung's theory, which shares nothing with
+// them but the critical points: a check of the coefficients of substances without
+// reference values. The theory is good to some 2 % for non-polar and 10 % for polar
+// molecules (T. H. Chung et al., Ind. Eng. Chem. Res. 27 (1988) 671-679, and the rows
+// of this test); it fails for the quantum gases and where molecules associate.
+func TestGasViscositiesAgainstTheory(t *testing.T) {
+	for i := range substances {
+		within := 0.1
+		switch i {
+		case hydrogen, helium, deuterium:
+			within = 0.22
+		case methanol, ethanol:
+			within = 0.3
+		case hydrogenCyanide:
+			within = gasViscosities[i].relError
+		case nitrogenDioxide: // a reacting mixture of two molecules
+			continue
+		}
+		c := &gasViscosities[i]
+		if c.form == chung {
+			continue
+		}
+		var worst errorTable
+		for _, tK := range []float64{250, 300, 400, 500, 600} {
+			if tK < c.lowK || tK > c.highK {
+				continue
+			}
+			v, _ := diluteViscosity(i, tK)
+			worst.take(v/diluteChung(i, tK)-1, fmt.Sprintf("%g K", tK))
+		}
+		t.Logf("%-20s %v", substances[i].name, &worst)
+		if math.Abs(worst.worst) > within {
+			t.Errorf("%s: %v", substances[i].name, &worst)
+		}
+	}
+}
+
+// Handbook conductivities at 300 K in mW/(m K): D. R. Lide, CRC Handbook of Chemistry
+// and Physics, section 6, "Thermal conductivity of gases" (from memory, to 3 %).
+func TestConductivityHandbook(t *testing.T) {
+	for _, c := range []struct {
+		i  int
+		mW float64
+	}{
+		{neon, 49.8}, {krypton, 9.5}, {xenon, 5.5}, {carbonMonoxide, 25.0}, {nitrousOxide, 17.4}, {sulfurDioxide, 9.6},
+		{hydrogenSulfide, 14.6}, {hydrogenChloride, 14.5}, {ethylene, 20.6}, {acetylene, 21.4}, {chlorine, 8.9},
+		{nitricOxide, 25.9}, {fluorine, 25.6}, {isobutane, 16.6}, {nPentane, 14.4}, {dimethylEther, 15.6}, {deuterium, 141},
+	} {
+		got, bound := pureTransport(c.i).conductivityAt(300, 0)
+		off := got/(1e-3*c.mW) - 1
+		t.Logf("%-20s %+5.1f %%, said %.1f %%", substances[c.i].name, 100*off, 100*bound)
+		if math.Abs(off) > bound+0.03 {
+			t.Errorf("%s off by %.1f %%", substances[c.i].name, 100*off)
+		}
+	}
+}

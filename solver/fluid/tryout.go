@@ -21,6 +21,10 @@ func makeupOf(f Composed) *makeup {
 		}
 		return u
 	}
+	if c, ok := f.(*Cubic); ok {
+		kind, z := c.kind.present(c.x)
+		return &makeup{f: cubicFugacities{kind, c.lowK}, names: kind.names, z: z}
+	}
 	names, x := f.Fractions()
 	a := &anyFugacities{f: f, full: make([]float64, len(x))}
 	u := &makeup{f: a}

@@ -54,6 +54,7 @@ func write(o *compiler.Outcome, opt Options, states bool) string {
 			continue // what is wrong with its files says all there is
 		}
 		w.system(s)
+		w.fluids(s, states)
 		for j := range s.Cases {
 			if states {
 				w.solved(s, &s.Cases[j])
@@ -88,6 +89,24 @@ func (w *writer) system(s *compiler.SystemOutcome) {
 		about += fmt.Sprintf(", standard volumes at %s degC and %s bara", compact(r.TemperatureK-273.15, 6), compact(r.PressurePa/1e5, 6))
 	}
 	w.broken(about+", results in "+strings.Join([]string{u.pressure, u.temperature, u.gasFlow}, ", "), "")
+}
+
+// fluids says what the properties of each fluid rest on; of all of them, or only
+// of those where it is not plain.
+func (w *writer) fluids(s *compiler.SystemOutcome, all bool) {
+	for _, f := range s.Fluids {
+		if f.Plain && !all {
+			continue
+		}
+		text := f.Name + ": " + f.Equation
+		if f.DensityError > 0 {
+			text += ", density to " + compact(f.DensityError*100, 2) + " %"
+		}
+		if f.Note != "" {
+			text += "; " + f.Note
+		}
+		w.broken(text, "")
+	}
 	w.WriteByte('\n')
 }
 

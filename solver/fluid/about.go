@@ -1,0 +1,36 @@
+package fluid
+
+import "sort"
+
+// A Component is one of the substances that fluids are made of.
+type Component struct {
+	Name, Formula string
+	MolarMass     float64 // kg/mol
+	GERG          bool    // GERG-2008 covers it
+}
+
+// About gives the facts of a component by its canonical name.
+func About(name string) (Component, bool) {
+	i, ok := substanceByName[name]
+	if !ok {
+		return Component{}, false
+	}
+	s := &substances[i]
+	return Component{s.name, s.formula, s.molarMass, i < componentCount}, true
+}
+
+// Isomers gives the canonical names of the components that share a formula, which
+// therefore names none of them; nil where it is no such formula.
+func Isomers(formula string) []string {
+	var names []string
+	for i := range substances {
+		if foldName(substances[i].formula) == foldName(formula) {
+			names = append(names, substances[i].name)
+		}
+	}
+	if len(names) < 2 {
+		return nil
+	}
+	sort.Strings(names)
+	return names
+}

@@ -1,0 +1,128 @@
+package fluid
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+)
+
+// The whole list of components, each by itself under Peng-Robinson and, where it is
+// covered, GERG-2008, over a grid of temperature and pressure: every state is either a
+// gas, or is refused in words. A gas must be sane, and going up in pressure its
+// density must rise, with no gas again after the first refusal. No state above
+// the saturation pressure may be answered: the reference is the GERG-2008 phase
+// equilibrium, or the published saturation equation, each held against reference
+// equations elsewhere, and Peng-Robinson's own equal fugacities within 15 %.
+func TestEveryComponentIsGasOrRefused(t *testing.T) {
+	gases, refusals := 0, map[string]int{}
+	for _, name := range Components() {
+		fluids := []Composed{cubicOf(t, map[string]float64{name: 1})}
+		if covered(name) {
+			fluids = append(fluids, pureOf(t, name))
+		}
+		for _, f := range fluids {
+			i := substanceByName[name]
+			for tK := 40.0; tK < 760; tK += 23.3 {
+				var last State
+				refused := ""
+				for p := 10.0; p < 1.5e8; p *= 1.4 {
+					label := fmt.Sprintf("%s, %s, %.4g K, %.4g Pa", f.Basis().Equation, name, tK, p)
+					s, err := f.At(tK, p)
+					stable := f.Stable(tK, p)
+					if (err == nil) != (stable == nil) {
+						t.Fatalf("%s: At says %v, Stable %v", label, err, stable)
+					}
+					if err != nil {
+						var state *StateError
+						if !errors.As(err, &state) || s != (State{}) {
+							t.Fatalf("%s: %v", label, err)
+						}
+						refused = refusalOf(t, err)
+						refusals[refused]++
+						continue
+					}
+					gases++
+					if refused != "" {
+						t.Fatalf("%s: gas again above a pressure that was refused (%s)", label, refused)
+					}
+					if problem := insane(s, last); problem != "" {
+						t.Errorf("%s: %s", label, problem)
+					}
+					last = s
+					if tK < substances[i].tC {
+						limit := gasLimitOf(f, i, tK)
+						if p > limit {
+							t.Errorf("%s: answered as gas above the limit %.4g Pa", label, limit)
+						}
+					}
+				}
+				if tK >= 200 && tK <= highestK && last.DensityMol == 0 && substances[i].boilK < tK {
+					t.Errorf("%s: no gas at all at %g K", name, tK)
+				}
+			}
+		}
+	}
+	t.Logf("%d gas states; refused: %v", gases, refusals)
+	for _, word := range []string{"liquid", "solid", "range"} {
+		if refusals[word] == 0 {
+			t.Errorf("no state was refused as %s", word)
+		}
+	}
+}
+
+// gasLimitOf is where the pure gas ends by a way other than the one under test:
+// for GERG-2008 and the published equations a separate look at the tables, and for
+// every cubic its own phase equilibrium with room for its error.
+func gasLimitOf(f Composed, i int, tK float64) float64 {
+	limit := math.Inf(1)
+	if i < componentCount {
+		limit = gasLimitPa(i, tK)
+	} else if l := &boilingLines[i-componentCount]; l.tC > 0 {
+		limit = l.pressurePa(tK)
+	}
+	if c, ok := f.(*Cubic); ok {
+		if own, ok := c.equalFugacityPa(tK); ok && tK > 0.6*substances[i].tC {
+			limit = min(limit, 1.15*own)
+		}
+	}
+	return limit
+}
+
+// refusalOf sorts the words of a refusal.
+func refusalOf(t *testing.T, err error) string {
+	for _, word := range []string{"range", "liquid", "solid", "single molecules", "condenses"} {
+		if strings.Contains(err.Error(), word) {
+			return word
+		}
+	}
+	t.Errorf("these words say little: %v", err)
+	return ""
+}
+
+// insane says what is wrong with a gas state that follows last at lower pressure.
+func insane(s, last State) string {
+	for _, v := range []float64{s.DensityMol, s.DensityKgM3, s.Z, s.H, s.S, s.Cp, s.Cv, s.Sound, s.Kappa, s.JouleThomson, s.GammaIdeal, s.DensityExponent} {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return fmt.Sprintf("not a number: %+v", s)
+		}
+	}
+	switch {
+	case !(s.Z > 0.1 && s.Z < 4):
+		return fmt.Sprintf("Z %g", s.Z)
+	case !(s.Cv > 0 && s.Cp > s.Cv):
+		return fmt.Sprintf("cp %g, cv %g", s.Cp, s.Cv)
+	case !(s.Sound > 30 && s.Sound < 5000):
+		return fmt.Sprintf("speed of sound %g", s.Sound)
+	case !(s.GammaIdeal > 1 && s.GammaIdeal < 1.7):
+		return fmt.Sprintf("ideal cp/cv %g", s.GammaIdeal)
+	case !(s.DensityExponent > 0):
+		return fmt.Sprintf("density falls with pressure: %g", s.DensityExponent)
+	case !(s.DensityMol > last.DensityMol):
+		return fmt.Sprintf("density %g after %g", s.DensityMol, last.DensityMol)
+	case last.DensityMol > 0 && !(s.S < last.S):
+		return fmt.Sprintf("entropy %g after %g", s.S, last.S)
+	}
+	return ""
+}
