@@ -105,12 +105,27 @@ type PortOutcome struct {
 	TemperatureK *float64 `json:"temperature_K"`
 }
 
-// LagOutcome is the transport time between two places.
+// LagOutcome is the transport time from a source to a place: the mean age there of
+// what comes from the source, and the time by which 95 % of a change has arrived.
 type LagOutcome struct {
 	From      string   `json:"from"`
 	To        string   `json:"to"`
 	Seconds   *float64 `json:"seconds"`
 	Seconds95 *float64 `json:"seconds_95"`
+
+	// What only the rules and the text output need.
+	Reason   string       `json:"-"` // why there is none
+	Part     float64      `json:"-"` // part of the mass flow there that comes from the source
+	Ways     int          `json:"-"`
+	Segments []LagSegment `json:"-"` // what is passed on the way
+}
+
+// LagSegment is what one part takes of a mean lag.
+type LagSegment struct {
+	Name     string
+	Seconds  float64
+	StirredS float64 // of it in a stirred volume
+	Bare     bool    // a device that states no volume and is given none
 }
 
 // CheckOutcome is one limit held against one value in one case. Margin is the

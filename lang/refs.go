@@ -175,6 +175,13 @@ func (d *Description) place(v *Value, found *collector) spot {
 	return aPort
 }
 
+// shows tells whether a bare tag is that of an analyzer, whose lag is the time
+// until it shows a change.
+func (d *Description) shows(v *Value) bool {
+	b := d.names.devices[strings.TrimSpace(v.Text)]
+	return b != nil && b.Kind == "analyzer"
+}
+
 // bandPlaces sees to it that a band says something, and something that its
 // places have: a node has a pressure, a device a flow.
 func (d *Description) bandPlaces(b *Block, found *collector) {
@@ -194,7 +201,7 @@ func (d *Description) bandPlaces(b *Block, found *collector) {
 	for _, v := range b.Attrs["at"].List {
 		where := d.place(v, quiet)
 		for _, name := range ofNode {
-			if b.Has(name) && where == aDevice {
+			if b.Has(name) && where == aDevice && !(name == "lag" && d.shows(v)) {
 				found.errorf(wrongPlace, v.Range, fmt.Sprintf("%q or %q", v.Text+".in", v.Text+".out"),
 					"%s has two ends; %s is judged at one of them", show(v.Text), name)
 				break

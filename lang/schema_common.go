@@ -21,7 +21,7 @@ func rating() []*Attribute {
 		measure("rated", quantity.Pressure, "pressure it is rated for, everywhere in it").forms(ratedValue),
 		measure("rated_inlet", quantity.Pressure, "pressure its inlet side is rated for").forms(ratedValue),
 		measure("rated_outlet", quantity.Pressure, "pressure its outlet side is rated for").forms(ratedValue),
-		measure("volume", quantity.Volume, "inner volume, for transport lag").in(from0),
+		measure("volume", quantity.Volume, "inner volume, for transport lag; a tube's follows from bore and length").in(from0),
 	}
 }
 

@@ -129,11 +129,13 @@ var controllerBlock = &BlockType{
 
 var analyzerBlock = &BlockType{
 	Kind: "analyzer", Group: "instrument", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
-	Help:       "cell, column, probe",
-	Attributes: join(coefficient(), dropAt(), rating(), exchange("100 %", "0.05 W/K"), eitherWay(), describing(), faults("plugged")),
-	Nested:     nestedInDevice,
-	OneOf:      []OneOf{resistance},
-	Together:   [][]string{dropAtFlow},
+	Help: "cell, column, probe",
+	Attributes: join(coefficient(), dropAt(), []*Attribute{
+		measure("cycle", quantity.Time, "time from the sample in its cell to the value shown, added to its lag").in(from0),
+	}, rating(), exchange("100 %", "0.05 W/K"), eitherWay(), describing(), faults("plugged")),
+	Nested:   nestedInDevice,
+	OneOf:    []OneOf{resistance},
+	Together: [][]string{dropAtFlow},
 }
 
 var equipmentBlock = &BlockType{

@@ -205,8 +205,10 @@ func (w *Workspace) limits() {
 	if hi == 0 {
 		lo, hi = 1e5, 1e5
 	}
-	// Static head may pass the known pressures by a little; an inflow by any amount.
-	w.lowest, w.highest = lowestShare*lo, highestShare*hi
+	// Static head may pass the known pressures by what all rises add up to; an
+	// inflow by any amount. The pressure above a column is left above zero.
+	head := w.columns()
+	w.lowest, w.highest = max(lowestShare*lo-head, lowestShare*lo*1e-3), highestShare*hi+head
 	if inflow {
 		w.highest = max(1e9, w.highest)
 	}

@@ -12,6 +12,10 @@ import (
 // mass. With the flows known one sweep downstream solves this exactly. Flow and
 // temperature are then iterated in turn: a warmer gas flows a little less.
 
+// idle is the share of what could pass a node wide open below which its flow is
+// rounding.
+const idle = 1e-9
+
 // stream is what arrives at a node.
 type stream struct{ mass, enthalpy float64 }
 
@@ -138,7 +142,9 @@ func (w *Workspace) leave(i int) (change float64) {
 	if !finite(t) {
 		t = w.temperature[i]
 	}
-	change = math.Abs(t - w.temperature[i])
+	if change = math.Abs(t - w.temperature[i]); en.arrives[i].mass < idle*w.scale[i]*w.p[i] {
+		change = 0 // what passes is rounding, and may come from either side
+	}
 	w.temperature[i] = t
 	gas := w.fluidAt(i)
 	if h, ok := w.renew(i); ok {

@@ -47,12 +47,14 @@ func (w *Workspace) renew(i int) (h float64, ok bool) {
 	return h, err == nil
 }
 
-// tangent fills g at a state and gives its enthalpy. Where the fluid has no gas
-// state there it becomes an ideal gas, so that an iteration on its way elsewhere
+// tangent fills g at a state and gives its enthalpy. Where the fluid has no
+// state there it becomes an ideal gas, or a plain liquid, so that an iteration on its way elsewhere
 // can go on; the caller keeps the error and no answer is given while one stands.
 func tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h float64, err error) {
 	made, h, err := GasAt(f, tK, pPa)
-	if err != nil {
+	if _, liquid := f.(liquidFluid); err != nil && liquid {
+		made = device.Gas{Liquid: true, PressurePa: pPa, TemperatureK: tK, DensityKgM3: 800, MolarMass: f.MolarMass(), ViscosityPaS: 5e-4}
+	} else if err != nil {
 		m := f.MolarMass()
 		made = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: pPa * m / (8.314472 * tK), Exponent: 1,
 			MolarMass: m, GammaIdeal: 1.4, Kappa: 1.4, ViscosityPaS: 1.5e-5}
@@ -69,7 +71,20 @@ func GasAt(f fluid.Fluid, tK, pPa float64) (g device.Gas, h float64, err error) 
 	if err != nil {
 		return g, 0, err
 	}
-	mu, _ := f.Viscosity(tK, s.DensityKgM3)
-	return device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: s.DensityKgM3, Exponent: s.DensityExponent,
-		MolarMass: f.MolarMass(), GammaIdeal: s.GammaIdeal, Kappa: s.Kappa, ViscosityPaS: mu}, s.H, nil
+	g = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: s.DensityKgM3, Exponent: s.DensityExponent,
+		MolarMass: f.MolarMass(), GammaIdeal: s.GammaIdeal, Kappa: s.Kappa}
+	l, liquid := f.(liquidFluid)
+	if !liquid {
+		g.ViscosityPaS, _ = f.Viscosity(tK, s.DensityKgM3)
+		return g, s.H, nil
+	}
+	g.Liquid = true
+	g.VapourPressurePa, g.CriticalPa, g.ViscosityPaS, err = l.LiquidAt(tK, pPa)
+	return g, s.H, err
+}
+
+// liquidFluid is a liquid: it has a bubble pressure and a critical pressure [Pa], and
+// a viscosity [Pa s] that may not be known.
+type liquidFluid interface {
+	LiquidAt(tK, pPa float64) (bubblePa, criticalPa, viscosityPaS float64, err error)
 }

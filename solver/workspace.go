@@ -192,6 +192,7 @@ func (w *Workspace) settle(inTime bool) (moved bool) {
 		w.classified = true
 	}
 	if w.sites.resting {
+		w.sites.slack = 1e-3 * w.columns()
 		// The lifts of the resting part are judged at the point of shutting;
 		// domes fed by a regulator at rest follow it locked up. Chains of domes at
 		// rest settle over the iterations.
@@ -220,6 +221,23 @@ func (w *Workspace) settle(inTime bool) (moved bool) {
 		ref[i] = p
 	}
 	return moved
+}
+
+// columned is a law with a rise, of which a fluid at rest hangs.
+type columned interface {
+	HeadPa(g *device.Gas) float64
+}
+
+// columns brings the heads of all rises up to date, and gives their sum.
+func (w *Workspace) columns() (sum float64) {
+	for i := range w.net.Elements {
+		w.sites.head[i] = 0
+		if c, ok := w.c.Devices[i].Passage.(columned); ok {
+			w.sites.head[i] = c.HeadPa(&w.mean[i])
+			sum += math.Abs(w.sites.head[i])
+		}
+	}
+	return sum
 }
 
 // inPlay reports whether element i enters the equations: both ends known or

@@ -60,10 +60,12 @@ type expected struct {
 		Lift   map[string]float64 `json:"lift"`
 		Choked map[string]bool    `json:"choked"`
 		Flags  []string           `json:"flags"`
+		// Lags are by the place they go to; there is one source.
+		Lags map[string]float64 `json:"lag_seconds"`
 	} `json:"cases"`
 }
 
-type tolerance struct{ pressure, flow, temperature, composition float64 }
+type tolerance struct{ pressure, flow, temperature, composition, lag float64 }
 
 // answers holds the cases of a document by name, their nodes and devices too.
 func byName(list any, key string) map[string]map[string]any {
@@ -123,6 +125,11 @@ func compare(t *testing.T, doc map[string]any, want expected, tol tolerance, atm
 		for tag, v := range e.Flows {
 			near(fmt.Sprintf("case %q, flow of %s", name, tag), devices[tag]["mass_flow_kg_s"], &v, tol.flow, 0)
 		}
+		lags := byName(c["lags"], "to")
+		for to, v := range e.Lags {
+			near(fmt.Sprintf("case %q, lag to %s", name, to), lags[to]["seconds"], &v, tol.lag, 0)
+			t.Logf("lag to %s: %v s, worked out apart %v s", to, lags[to]["seconds"], v)
+		}
 		for tag, v := range e.Lift {
 			near(fmt.Sprintf("case %q, lift of %s", name, tag), devices[tag]["lift"], &v, tol.flow, 0)
 		}
@@ -158,7 +165,7 @@ func TestContractSystems(t *testing.T) {
 			var want expected
 			load(t, filepath.Join(dir, "expected.json"), &want)
 			doc, exit := run(t, dir, "alarm")
-			compare(t, doc, want, tolerance{pressure: 1e-3, flow: 2e-3, temperature: 1e-3}, true)
+			compare(t, doc, want, tolerance{pressure: 1e-3, flow: 2e-3, temperature: 1e-3, lag: 5e-3}, true)
 			if exit != *want.Exit {
 				t.Errorf("exit status %d, want %d", exit, *want.Exit)
 			}

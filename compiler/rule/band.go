@@ -17,7 +17,7 @@ import (
 
 var band = &Rule{
 	Codes:   []string{"band-high", "band-low", "not-judged"},
-	Means:   "a pressure, flow, drop, lift or temperature lies above or below the band that the files state for it; not-judged says of a stated limit that this version cannot judge it yet",
+	Means:   "a pressure, flow, drop, lift, temperature or lag lies above or below the band that the files state for it; not-judged says of a stated limit that this version cannot judge it yet",
 	Basis:   "the system's own band and allow blocks",
 	perCase: judgeBands, perSystem: unjudged,
 }
@@ -41,7 +41,7 @@ var measures = []measure{
 }
 
 // notYet are the quantities that bands may state and no rule judges yet.
-var notYet = []string{"dew_margin", "lag", "share"}
+var notYet = []string{"dew_margin", "share"}
 
 // a spot is what a band is about: a node, or a device, or one end of one.
 type spot struct {
@@ -85,6 +85,7 @@ func judgeBands(c *Case) {
 		for _, at := range b.Get("at").Texts() {
 			if s, ok := c.spot(at); ok {
 				c.limits(b, b.Tag, "band", s, level)
+				c.lag(b, s, level)
 			}
 		}
 	}
@@ -144,14 +145,18 @@ func (c *Case) outside(v *lang.Value, m measure, s spot, value, end float64, lev
 	if m.name == "flow" {
 		write = func(x float64) string { return c.showFlow(x, c.molarMass(s.device)) }
 	}
-	place := s.text
-	if s.node >= 0 && s.port == "" && s.device == nil {
-		place = "(" + s.text + ")"
-	}
 	c.flag(diag.Diagnostic{
 		Code: code, Level: level, Range: v.Range, At: s.text, Value: &value, Limit: &end, Unit: m.unit,
-		Message: fmt.Sprintf("the %s at %s is %s, %s %s", strings.ReplaceAll(m.name, "_", " "), place, write(value), word, write(end)),
+		Message: fmt.Sprintf("the %s at %s is %s, %s %s", strings.ReplaceAll(m.name, "_", " "), s.place(), write(value), word, write(end)),
 	})
+}
+
+// place writes a spot as a band would name it.
+func (s spot) place() string {
+	if s.node >= 0 && s.port == "" && s.device == nil {
+		return "(" + s.text + ")"
+	}
+	return s.text
 }
 
 // airKgMol is the molar mass of air [kg/mol].

@@ -28,6 +28,11 @@ vent "ATM" { pressure = "0 barg" }
 
 func judged(t *testing.T, text string) (*compiler.Run, []diag.Diagnostic) {
 	t.Helper()
+	return judgedWith(t, preamble, text)
+}
+
+func judgedWith(t *testing.T, preamble, text string) (*compiler.Run, []diag.Diagnostic) {
+	t.Helper()
 	d, found := lang.ReadFiles("bench", map[string][]byte{"x.tap.hcl": []byte(preamble + text)})
 	if diag.HasErrors(found) {
 		t.Fatalf("the test's own text: %v", found)
@@ -85,8 +90,8 @@ case "open" {
 		{"band-high", diag.Alarm, "V-2", "the drop at V-2",
 			strings.Replace(valves, "valve \"V-2\" { cv = 0.02 }", "valve \"V-2\" {\n cv = 0.02\n allow {\n drop = \"<= 5 bar\"\n }\n}", 1),
 			strings.Replace(valves, "valve \"V-2\" { cv = 0.02 }", "valve \"V-2\" {\n cv = 0.02\n allow {\n drop = \"<= 6 bar\"\n }\n}", 1)},
-		{"not-judged", diag.Note, "(P1)", "lag of band",
-			valves + "band \"b\" {\n at = \"(P1)\"\n lag = \"<= 5 s\"\n}", valves},
+		{"not-judged", diag.Note, "(P1)", "dew margin of band",
+			valves + "band \"b\" {\n at = \"(P1)\"\n dew_margin = \">= 5 K\"\n}", valves},
 		{"above-rated", diag.Alarm, "V-1", "above the 5 barg it is rated for",
 			strings.Replace(valves, "cv = 0.04 }", "\n cv = 0.04\n rated = \"5 barg\"\n}", 1),
 			strings.Replace(valves, "cv = 0.04 }", "\n cv = 0.04\n rated = \"6 barg\"\n}", 1)},

@@ -155,12 +155,15 @@ tube "T-22" {
 }
 analyzer "AE-11" {
   cv      = 0.012
+  volume  = "5 mL"
+  cycle   = "4 min"
   ua      = "0 W/K"
   rated   = "7 barg"
   service = "gas chromatograph: composition and heating value"
 }
 analyzer "AE-12" {
   cv      = 0.02
+  volume  = "30 mL"
   ua      = "0 W/K"
   rated   = "7 barg"
   service = "water and hydrogen sulphide"

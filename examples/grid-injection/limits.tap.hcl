@@ -2,14 +2,19 @@
 band "chromatograph cell" {
   at       = "AE-11.in"
   pressure = "1.1 .. 1.4 barg"
-  lag      = "<= 60 s" # from the tap; not judged yet, and said so
+  lag      = "<= 60 s" # transport from the tap
   from     = "GRID"
 }
 band "moisture cell" {
   at       = "AE-12.in"
   pressure = "1.1 .. 1.4 barg"
-  lag      = "<= 60 s" # from the tap; not judged yet, and said so
+  lag      = "<= 60 s" # transport from the tap
   from     = "GRID"
+}
+band "heating value known" {
+  at   = "AE-11" # what it shows: through its cell and its cycle
+  lag  = "<= 5 min"
+  from = "GRID"
 }
 band "cell flow" {
   at   = ["AE-11", "AE-12"]

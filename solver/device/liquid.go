@@ -145,7 +145,13 @@ func columnPa(riseM float64, g *Gas) float64 { return gravity * riseM * g.Densit
 
 // HeadPa is what the pressure falls by from in to out of a tube at rest, at the
 // pressure and temperature of g.
-func (t Tube) HeadPa(g *Gas) float64 { return columnPa(t.RiseM, g) }
+func (t Tube) HeadPa(g *Gas) float64 {
+	if t.RiseM == 0 || g.Liquid {
+		return columnPa(t.RiseM, g)
+	}
+	half := halfColumn(t.RiseM, g)
+	return g.PressurePa * (1/half - half)
+}
 
 // liquid is the flow of a liquid under the drop that its weight leaves.
 func (d *duct) liquid(drop float64, g *Gas) Flow {

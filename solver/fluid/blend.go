@@ -45,8 +45,30 @@ func Blend(parts []Fluid, moles []float64) (Fluid, error) {
 		return blendMixtures(parts, moles, sum)
 	case *IdealGas:
 		return blendIdeal(parts, moles, sum)
+	case *LiquidMixture:
+		return blendLiquids(parts, moles)
 	}
 	return nil, fmt.Errorf("fluids of the kind %T do not blend", only)
+}
+
+// blendLiquids makes a liquid of liquids; the error may be that they do not mix.
+func blendLiquids(parts []Fluid, moles []float64) (Fluid, error) {
+	mixtures := make([]Fluid, len(parts))
+	for i, f := range parts {
+		if moles[i] == 0 {
+			continue
+		}
+		l, ok := f.(*LiquidMixture)
+		if !ok {
+			return nil, unlike(l, f)
+		}
+		mixtures[i] = l.m
+	}
+	m, err := Blend(mixtures, moles)
+	if err != nil {
+		return nil, err
+	}
+	return liquidOf(m.(*Mixture))
 }
 
 func unlike(a, b Fluid) error {

@@ -36,6 +36,7 @@ func (w *writer) solved(s *compiler.SystemOutcome, c *compiler.CaseOutcome) {
 	w.table(devices)
 	if len(c.Lags) > 0 {
 		w.table(lagTable(c))
+		w.lagParts(c)
 	}
 }
 
@@ -229,20 +230,6 @@ func unitNames(scales []scale) []string {
 		names = append(names, s.unit)
 	}
 	return names
-}
-
-func lagTable(c *compiler.CaseOutcome) *table {
-	var mean, most []*float64
-	for _, l := range c.Lags {
-		mean, most = append(mean, l.Seconds), append(most, l.Seconds95)
-	}
-	seconds := plain("s")
-	means, mosts := column(mean, seconds), column(most, seconds)
-	t := &table{head: []cell{{"from", ""}, {"to", ""}, {"mean lag\ns", ""}, {"to 95 %\ns", ""}}, words: []bool{true, true, false, false}}
-	for i, l := range c.Lags {
-		t.rows = append(t.rows, []cell{{l.From, ""}, {l.To, ""}, {means[i], ""}, {mosts[i], ""}})
-	}
-	return t
 }
 
 // caseCount says how many cases there are and how many have no answer.

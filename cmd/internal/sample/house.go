@@ -140,7 +140,11 @@ func (c houseCase) outcome() compiler.CaseOutcome {
 		device("AE-12", "analyzer", of("open"), "AE-12.in", "P3", gauge(c.p2), gauge(c.p3), c.flow12),
 		pump, reducer, relief,
 	}
-	out.Lags = []compiler.LagOutcome{{From: "GRID", To: "AE-11.in", Seconds: lag}}
+	out.Lags = []compiler.LagOutcome{{From: "GRID", To: "AE-11.in", Seconds: lag, Reason: "the case is not solved"}}
+	if c.solved {
+		out.Lags[0].Seconds95, out.Lags[0].Reason, out.Lags[0].Ways = of(1.25*c.lag), "", 2
+		out.Lags[0].Segments = []compiler.LagSegment{{Name: "F-11", Seconds: 0.2 * c.lag, StirredS: 0.2 * c.lag}, {Name: "PCV-11", Bare: true}, {Name: "T-11", Seconds: 0.8 * c.lag}}
+	}
 	return out
 }
 
