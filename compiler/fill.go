@@ -69,6 +69,7 @@ func hash(d *lang.Description) string {
 
 func (run *Run) fill() {
 	for i, c := range run.Cases {
+		c.dews = run.Program.dewsOf(run.Results[i])
 		run.Outcome.Cases = append(run.Outcome.Cases, run.Program.outcome(c, run.Results[i]))
 	}
 }
@@ -129,10 +130,7 @@ func (p *Program) nodeOutcome(c *Case, r *solver.Result, i int) NodeOutcome {
 	for _, s := range n.Shares {
 		o.Shares[p.Devices[p.Nodes[s.Entry].Boundary].Tag] = s.Mole
 	}
-	if n.Problem == "" && n.Doubt == "" {
-		gas := "gas"
-		o.Phase = &gas
-	}
+	o.Phase, o.DewK = c.phase(i)
 	return o
 }
 

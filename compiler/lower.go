@@ -22,6 +22,7 @@ type Case struct {
 
 	gases []gas // per node: what is meant to be there
 	made  *fluids
+	dews  *Dews // of its answer
 }
 
 // base is what the base's answer lends to other cases.

@@ -17,7 +17,7 @@ import (
 
 var band = &Rule{
 	Codes:   []string{"band-high", "band-low", "not-judged"},
-	Means:   "a pressure, flow, drop, lift, temperature or lag lies above or below the band that the files state for it; not-judged says of a stated limit that this version cannot judge it yet",
+	Means:   "a pressure, flow, drop, lift, temperature, lag or margin over the dew points lies above or below the band that the files state for it; not-judged says of a stated limit that this version cannot judge it yet",
 	Basis:   "the system's own band and allow blocks",
 	perCase: judgeBands, perSystem: unjudged,
 }
@@ -38,10 +38,11 @@ var measures = []measure{
 	{"drop", "drop", "Pa", (*Case).dropAt},
 	{"lift", "ratio", "1", (*Case).liftAt},
 	{"temperature", "temperature", "K", (*Case).temperatureAt},
+	{"dew_margin", "kelvin", "K", (*Case).dewMarginAt},
 }
 
 // notYet are the quantities that bands may state and no rule judges yet.
-var notYet = []string{"dew_margin", "share"}
+var notYet = []string{"share"}
 
 // a spot is what a band is about: a node, or a device, or one end of one.
 type spot struct {

@@ -102,6 +102,8 @@ func (c *Case) show(si float64, kind string) string {
 		unit, kind = "bar", "pressure difference"
 	case "ratio":
 		return fmt.Sprintf("%.4g %%", 100*si)
+	case "kelvin":
+		return fmt.Sprintf("%.3g K", si)
 	}
 	text, err := quantity.Format(si, unit, c.Site, quantity.Stream{})
 	if err != nil {

@@ -44,6 +44,29 @@ func judgedWith(t *testing.T, preamble, text string) (*compiler.Run, []diag.Diag
 	return run, Judge(run)
 }
 
+// gasInto is a gas that passes a valve into a vent.
+func gasInto(percent, pressure, temperature string) string {
+	return fmt.Sprintf(`
+valve "V-1" { cv = 0.04 }
+line "a" { path = "S -> V-1 -> ATM" }
+fluid "gas" {
+  mole_percent = { %s }
+}
+source "C" {
+  fluid       = "gas"
+  pressure    = "%s"
+  temperature = "%s"
+}
+vent "F" { pressure = "0 barg" }
+valve "V-9" { cv = 0.01 }
+line "c" { path = "C -> V-9 -> F" }
+`, percent, pressure, temperature)
+}
+
+func dewBand(at string) string {
+	return "band \"dry\" {\n at = \"" + at + "\"\n dew_margin = \">= 15 K\"\n}\n"
+}
+
 // Every rule trips on one system and stays silent on one mended by a little.
 func TestRulesTripAndStaySilent(t *testing.T) {
 	const valves = `
@@ -90,8 +113,8 @@ case "open" {
 		{"band-high", diag.Alarm, "V-2", "the drop at V-2",
 			strings.Replace(valves, "valve \"V-2\" { cv = 0.02 }", "valve \"V-2\" {\n cv = 0.02\n allow {\n drop = \"<= 5 bar\"\n }\n}", 1),
 			strings.Replace(valves, "valve \"V-2\" { cv = 0.02 }", "valve \"V-2\" {\n cv = 0.02\n allow {\n drop = \"<= 6 bar\"\n }\n}", 1)},
-		{"not-judged", diag.Note, "(P1)", "dew margin of band",
-			valves + "band \"b\" {\n at = \"(P1)\"\n dew_margin = \">= 5 K\"\n}", valves},
+		{"not-judged", diag.Note, "(P1)", "share of band",
+			valves + "band \"b\" {\n at = \"(P1)\"\n share = { S = \">= 90 %\" }\n}", valves},
 		{"above-rated", diag.Alarm, "V-1", "above the 5 barg it is rated for",
 			strings.Replace(valves, "cv = 0.04 }", "\n cv = 0.04\n rated = \"5 barg\"\n}", 1),
 			strings.Replace(valves, "cv = 0.04 }", "\n cv = 0.04\n rated = \"6 barg\"\n}", 1)},
@@ -118,9 +141,14 @@ case "open" {
 		{"not-computed", diag.Note, "R", "the dead_band of R",
 			"reducer \"R\" {\n set = \"5 barg\"\n cv = 0.1\n droop = \"0.2 bar\"\n dead_band = \"0.1 bar\"\n}\nvalve \"V\" { cv = 0.01 }\nline \"a\" { path = \"S -> R -> (P1) -> V -> ATM\" }",
 			"reducer \"R\" {\n set = \"5 barg\"\n cv = 0.1\n droop = \"0.2 bar\"\n}\nvalve \"V\" { cv = 0.01 }\nline \"a\" { path = \"S -> R -> (P1) -> V -> ATM\" }"},
-		{"may-condense", diag.Caution, "C", "may not be all gas",
-			valves + "fluid \"lpg\" {\n mole_percent = { propane = 60, n_butane = 40 }\n}\nsource \"C\" {\n fluid = \"lpg\"\n pressure = \"3.5 barg\"\n temperature = \"20 degC\"\n}\nvent \"F\" { pressure = \"0 barg\" }\nvalve \"V-9\" { cv = 0.01 }\nline \"c\" { path = \"C -> V-9 -> F\" }",
-			valves + "fluid \"lpg\" {\n mole_percent = { propane = 60, n_butane = 40 }\n}\nsource \"C\" {\n fluid = \"lpg\"\n pressure = \"0.5 barg\"\n temperature = \"40 degC\"\n}\nvent \"F\" { pressure = \"0 barg\" }\nvalve \"V-9\" { cv = 0.01 }\nline \"c\" { path = \"C -> V-9 -> F\" }"},
+		// Dew points of the first, by the curves of testdata/fluid, 24 degC and -11 degC;
+		// carbon dioxide from 50 bara and 20 degC is wet at 30 bara and dry at 1 bara.
+		{"condensing", diag.Alarm, "C", "below its dew point of", gasInto("propane = 60, n_butane = 40", "3.5 barg", "20 degC"), gasInto("propane = 60, n_butane = 40", "0.5 barg", "40 degC")},
+		{"condensing", diag.Alarm, "C", "its water dew point of", gasInto("nitrogen = 99, water = 1", "10 barg", "30 degC"), gasInto("nitrogen = 99, water = 1", "10 barg", "80 degC")},
+		{"condensing", diag.Alarm, "C", "its frost point of", gasInto("nitrogen = 99.9, water = 0.1", "5 barg", "-12 degC"), gasInto("nitrogen = 99.9, water = 0.1", "5 barg", "10 degC")},
+		{"condensing", diag.Alarm, "V-9", "on its way through V-9", gasInto("carbon_dioxide = 100", "50 bara", "20 degC"), gasInto("carbon_dioxide = 100", "20 bara", "20 degC")},
+		{"band-low", diag.Alarm, "C", "the dew margin at C is", gasInto("carbon_dioxide = 100", "45 bara", "20 degC") + dewBand("C"), gasInto("carbon_dioxide = 100", "20 bara", "20 degC") + dewBand("C")},
+		{"band-low", diag.Alarm, "F", "the dew margin at F is", gasInto("carbon_dioxide = 100", "45 bara", "20 degC") + dewBand("F"), gasInto("carbon_dioxide = 100", "10 bara", "20 degC") + dewBand("F")},
 		{"unsolved", diag.Alarm, "", "not solved",
 			"valve \"V\" { cv = 0.2 }\nvalve \"N\" { cv = 0.01 }\nrelief \"PSV\" {\n set = \"4 barg\"\n action = \"pop\"\n blowdown = \"10 %\"\n orifice = \"100 mm2\"\n kd = 0.8\n}\nline \"a\" { path = \"S -> V -> (P1) -> N -> ATM\" }\nline \"b\" { path = \"(P1) -> PSV -> ATM\" }",
 			valves},

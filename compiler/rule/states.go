@@ -12,7 +12,7 @@ import (
 )
 
 // What the answers themselves say aloud: flow the wrong way, trapped sections,
-// several answers, none, a gas that may not be all gas.
+// several answers, none.
 
 var reverseFlow = &Rule{
 	Codes:   []string{"reverse-flow"},
@@ -191,32 +191,4 @@ func judgeUnsolved(c *Case) {
 		d.Message += "; look at " + strings.Join(names, ", ")
 	}
 	c.flag(d)
-}
-
-var condensing = &Rule{
-	Codes:   []string{"may-condense"},
-	Means:   "the gas may be partly liquid at a node; densities and flows there are those of a gas that has not condensed",
-	Basis:   "an estimate from the components' saturation pressures (Raoult's law), on the safe side; or no gas state at a dead end",
-	perCase: judgePhase,
-}
-
-func judgePhase(c *Case) {
-	if !c.solved() {
-		return
-	}
-	for i := range c.Program.Nodes {
-		n, r := &c.Program.Nodes[i], c.Result.Nodes[i]
-		words := r.Doubt
-		if r.Problem != "" {
-			words = r.Problem
-		}
-		if words == "" {
-			continue
-		}
-		p := r.PressurePa
-		c.flag(diag.Diagnostic{
-			Code: "may-condense", Level: diag.Caution, Range: n.Range, At: n.Name, Value: compiler.Known(p), Unit: "Pa",
-			Message: fmt.Sprintf("the gas at %s (%s, %s) may not be all gas: %s", n.Name, c.show(p, "pressure"), c.show(r.TemperatureK, "temperature"), words),
-		})
-	}
 }

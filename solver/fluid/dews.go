@@ -56,7 +56,8 @@ type dryCurve struct {
 	words    string // why there is none
 }
 
-// DewsOf gives the dew points of f.
+// DewsOf gives the dew points of f. A fluid that keeps its own, as all of this package
+// do, gives the same ones each time.
 func DewsOf(f Composed) *Dews {
 	switch f := f.(type) {
 	case *Mixture:

@@ -1,0 +1,185 @@
+package compiler
+
+import (
+	"math"
+
+	"tapline/solver"
+	"tapline/solver/fluid"
+)
+
+// Dews says how far the gas of one solved case is from its dew points, at nodes and
+// along throttlings. Answers are worked out when they are asked for, and kept. It
+// belongs to one goroutine.
+type Dews struct {
+	p     *Program
+	r     *solver.Result
+	nodes map[int]DewAt
+	paths map[int]DewAt
+}
+
+// DewAt is one place where a gas is held against its dew points.
+type DewAt struct {
+	fluid.Dew
+	PressurePa, TemperatureK float64
+	// MarginK is the temperature over the higher dew point: 0 or less where something
+	// condenses, +Inf where nothing can, NaN where that is not known.
+	MarginK float64
+}
+
+// clearK is how far above every dew point the quick bound must show a gas to be for
+// its dew points not to be looked at.
+const clearK = 25.0
+
+// dewsOf prepares the dew points of a case; they are asked for by node and device.
+func (p *Program) dewsOf(r *solver.Result) *Dews {
+	return &Dews{p, r, map[int]DewAt{}, map[int]DewAt{}}
+}
+
+// Dews are the dew points of the case's answer.
+func (c *Case) Dews() *Dews { return c.dews }
+
+// phase says what is at a node, and gives the higher dew temperature [K] of its gas,
+// which is not looked for where the gas is clear of everything that might condense.
+func (c *Case) phase(node int) (phase *string, dewK *float64) {
+	words := "gas"
+	at, ok := DewAt{}, false
+	if !c.dews.Clear(node) {
+		at, ok = c.dews.At(node)
+	}
+	n := &c.dews.r.Nodes[node]
+	switch {
+	case ok && at.MarginK <= 0:
+		words = "two-phase"
+		if names, _ := c.dews.gas(node).Fractions(); len(names) == 1 {
+			words = "liquid"
+		}
+	case n.Problem != "", n.Doubt != "" && at.Unknown():
+		return nil, Known(at.HighestK())
+	}
+	if ok {
+		dewK = Known(at.HighestK())
+	}
+	return &words, dewK
+}
+
+// Unknown reports whether no curve was found that could say that nothing condenses.
+func (a DewAt) Unknown() bool { return math.IsNaN(a.HydrocarbonK) && math.IsNaN(a.CricondenbarPa) }
+
+// gas is the gas at a node that has dew points; nil where there is none, or the state
+// of the node is not known.
+func (d *Dews) gas(node int) fluid.Composed {
+	if d.r.Status != solver.Solved {
+		return nil
+	}
+	g, _ := d.r.Nodes[node].Gas.(fluid.Composed)
+	return g
+}
+
+// Clear reports whether a quick bound shows the gas at a node to be well above
+// everything that might condense, or there is none.
+func (d *Dews) Clear(node int) bool {
+	g := d.gas(node)
+	return g == nil || isClear(g, d.r.Nodes[node].TemperatureK, d.r.Nodes[node].PressurePa)
+}
+
+func isClear(g fluid.Composed, tK, pPa float64) bool {
+	q, ok := g.(interface {
+		MaybeTwoPhase(tK, pPa float64) (bool, string)
+	})
+	if !ok {
+		return false
+	}
+	maybe, _ := q.MaybeTwoPhase(tK-clearK, pPa)
+	return !maybe
+}
+
+// At holds the gas at a node against its dew points; false where there is no gas or
+// its state is not known.
+func (d *Dews) At(node int) (DewAt, bool) {
+	g := d.gas(node)
+	if g == nil {
+		return DewAt{}, false
+	}
+	at, seen := d.nodes[node]
+	if !seen {
+		n := &d.r.Nodes[node]
+		dew := fluid.DewsOf(g).At(n.PressurePa)
+		at = DewAt{dew, n.PressurePa, n.TemperatureK, dew.Margin(n.TemperatureK)}
+		d.nodes[node] = at
+	}
+	return at, true
+}
+
+// inlet gives the node that a device takes gas from and the one it gives it to; false
+// where nothing flows or nothing is throttled. A tube is no throttling: its gas takes
+// the temperature of its surroundings on the way.
+func (d *Dews) inlet(k int) (from, to int, ok bool) {
+	v := &d.p.Devices[k]
+	if v.Element < 0 || v.Kind == "tube" || d.r.Status != solver.Solved {
+		return 0, 0, false
+	}
+	from, to = v.In, v.Out
+	switch w := d.r.Elements[v.Element].FlowKgS; {
+	case w == 0 || math.IsNaN(w):
+		return 0, 0, false
+	case w < 0:
+		from, to = to, from
+	}
+	a, b := d.r.Nodes[from].PressurePa, d.r.Nodes[to].PressurePa
+	return from, to, a > b && b > 0 && d.gas(from) != nil
+}
+
+// ClearAlong is Clear along the throttling in device k.
+func (d *Dews) ClearAlong(k int) bool {
+	from, to, ok := d.inlet(k)
+	if !ok {
+		return true
+	}
+	g, n := d.gas(from), &d.r.Nodes[from]
+	h, _, err := g.Enthalpy(n.TemperatureK, n.PressurePa)
+	if err != nil {
+		return false
+	}
+	end, err := g.TemperatureAt(h, d.r.Nodes[to].PressurePa, n.TemperatureK)
+	return err == nil && isClear(g, min(end, n.TemperatureK), n.PressurePa)
+}
+
+// Along holds the gas against its dew points on its way through device k, at constant
+// enthalpy from the pressure before it to the pressure after it, and gives the place
+// of the least margin; false where nothing is throttled.
+func (d *Dews) Along(k int) (DewAt, bool) {
+	from, to, ok := d.inlet(k)
+	if !ok {
+		return DewAt{}, false
+	}
+	at, seen := d.paths[k]
+	if !seen {
+		g, n := d.gas(from), &d.r.Nodes[from]
+		h, _, err := g.Enthalpy(n.TemperatureK, n.PressurePa)
+		if err != nil { // no gas even before it
+			at, _ = d.At(from)
+		} else {
+			margin, pPa, dew := fluid.DewsOf(g).Throttle(h, n.PressurePa, d.r.Nodes[to].PressurePa)
+			at = DewAt{dew, pPa, dew.HighestK() + margin, margin}
+		}
+		d.paths[k] = at
+	}
+	return at, true
+}
+
+// LeastInto gives the least margin of a node and of all throttlings into it.
+func (d *Dews) LeastInto(node int) float64 {
+	at, ok := d.At(node)
+	if !ok {
+		return math.NaN()
+	}
+	least := at.MarginK
+	for k := range d.p.Devices {
+		if _, to, ok := d.inlet(k); ok && to == node {
+			if path, _ := d.Along(k); path.MarginK < least {
+				least = path.MarginK
+			}
+		}
+	}
+	return least
+}
