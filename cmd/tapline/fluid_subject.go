@@ -60,6 +60,9 @@ func (j *fluidJob) system() (*lang.Description, []diag.Diagnostic, error) {
 
 // unknown says that there is no fluid of that name.
 func (j *fluidJob) unknown(d *lang.Description, name string) error {
+	if same := fluid.Isomers(name); same != nil {
+		return usagef("%s is the formula of several components; write %s", name, strings.Join(same, " or "))
+	}
 	var fluids []string
 	where := "there is no system here that could hold the fluid " + strconv.Quote(name)
 	if d != nil {

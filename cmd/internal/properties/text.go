@@ -27,7 +27,7 @@ func (f *Fluid) Text(states []State, width int) string {
 		n := f.fitting(states, width)
 		b.WriteByte('\n')
 		table(&b, f.rows(states[:n]))
-		undewed(&b, states[:n], width)
+		f.undewed(&b, states[:n], width)
 		b.WriteByte('\n')
 		table(&b, f.components(states[:n]))
 		states = states[n:]
@@ -120,28 +120,37 @@ var hydrocarbon = regexp.MustCompile(`^C[0-9]*H[0-9]*$`)
 
 // label is what a property is called, of this fluid.
 func (f *Fluid) label(p lang.Property) string {
-	names, _ := f.Composed.Fractions()
-	switch {
-	case p.Key == "cricondenbar_Pa" && len(names) == 1:
-		return "critical pressure"
-	case p.Key == "hydrocarbon_dew_K" && !slices.ContainsFunc(names, func(name string) bool {
-		c, _ := fluid.About(name)
-		return hydrocarbon.MatchString(c.Formula)
-	}):
-		return "dew point"
+	switch p.Key {
+	case "hydrocarbon_dew_K":
+		return f.dewLabel()
+	case "cricondenbar_Pa":
+		if names, _ := f.Composed.Fractions(); len(names) == 1 {
+			return "critical pressure"
+		}
 	}
 	return p.Label
 }
 
-// undewed says why states have no hydrocarbon dew point, each reason once.
-func undewed(b *strings.Builder, states []State, width int) {
+// dewLabel is what the dew point of a fluid besides its water is called.
+func (f *Fluid) dewLabel() string {
+	names, _ := f.Composed.Fractions()
+	for _, name := range names {
+		if c, _ := fluid.About(name); hydrocarbon.MatchString(c.Formula) {
+			return "hydrocarbon dew point"
+		}
+	}
+	return "dew point"
+}
+
+// undewed says why states have no such dew point, each reason once.
+func (f *Fluid) undewed(b *strings.Builder, states []State, width int) {
 	var said []string
 	for _, s := range states {
 		if s.Undewed == "" || slices.Contains(said, s.Undewed) {
 			continue
 		}
 		said = append(said, s.Undewed)
-		for _, l := range diag.Wrap("No hydrocarbon dew point: "+s.Undewed+".", width, 2) {
+		for _, l := range diag.Wrap("No "+f.dewLabel()+": "+s.Undewed+".", width, 2) {
 			b.WriteString(l + "\n")
 		}
 	}
