@@ -8,10 +8,10 @@ import (
 
 // testdata/fluid/pure-fluid-check.csv: reference equations of state of single fluids
 // (CoolProp 8.0). Bounds of density: 2 % in InNormalRange (3 % of ammonia), 4 % up to
-// the critical pressure, 7 % beyond it. Heat capacity and speed of sound are logged, and
-// held in thin gas, where the ideal-gas part alone counts.
+// the critical pressure, 7 % beyond it. Heat capacity, speed of sound and
+// Joule-Thomson coefficient are logged; the first two are held in thin gas, where the ideal-gas part alone counts.
 func TestPengRobinsonAgainstReferenceEquations(t *testing.T) {
-	type worst struct{ normal, dense, beyond, cp, sound float64 }
+	type worst struct{ normal, dense, beyond, cp, sound, jt float64 }
 	found := map[string]*worst{}
 	count := 0
 	for _, r := range readCSV(t, "pure-fluid-check.csv") {
@@ -66,16 +66,17 @@ func TestPengRobinsonAgainstReferenceEquations(t *testing.T) {
 		if pPa <= substances[c.only].pC {
 			keep(&w.cp, cp)
 			keep(&w.sound, sound)
+			keep(&w.jt, 100*(s.JouleThomson/(r.num(t, "jt_K_per_kPa")/1e3)-1))
 		}
 		// In thin gas far from saturation what is left is the ideal gas.
 		if pPa <= 1e5 && s.Z > 0.995 && tK > 0.9*substances[c.only].tC && (math.Abs(cp) > 1 || math.Abs(sound) > 0.5) {
 			t.Errorf("%s: cp off by %.2f %%, speed of sound by %.2f %%", label, cp, sound)
 		}
 	}
-	t.Log("largest differences in %: density in the normal range, up to pc, beyond; up to pc also cp, speed of sound")
+	t.Log("largest differences in %: density in the normal range, up to pc, beyond; up to pc also cp, speed of sound, Joule-Thomson")
 	for _, name := range Components() {
 		if w := found[name]; w != nil {
-			t.Logf("%-20s %6.2f %6.2f %6.2f   %6.1f %6.1f", name, w.normal, w.dense, w.beyond, w.cp, w.sound)
+			t.Logf("%-20s %6.2f %6.2f %6.2f   %6.1f %6.1f %7.0f", name, w.normal, w.dense, w.beyond, w.cp, w.sound, w.jt)
 		}
 	}
 	if count < 200 || len(found) != 30 {

@@ -1,6 +1,6 @@
 // Package fluid gives the properties of gases: density, enthalpy and the rest
-// from the GERG-2008 equation of state, viscosity and conductivity from published
-// correlations.
+// from the GERG-2008 equation of state or, for components that it does not cover, from
+// Peng-Robinson; viscosity and conductivity from published correlations.
 //
 // In comes a composition in mole fractions, a temperature [K] and an absolute
 // pressure [Pa]; out come SI values. The answer is always that of the gas root.
@@ -18,6 +18,10 @@
 //
 //	m, err := fluid.New(map[string]float64{"methane": 0.9, "nitrogen": 0.1})
 //	s, err := m.At(293.15, 50e5)
+//
+// Make takes any of 65 components, written as the trade writes them (Name), and chooses
+// the equation: GERG-2008 where it covers them all, else Peng-Robinson (cubic.go), whose
+// Basis says how much worse it is.
 //
 // A Mixture never changes and may be shared. An Evaluator belongs to one
 // goroutine; it keeps what depends on temperature alone, so repeated calls at one
