@@ -159,6 +159,9 @@ func TestSecondMethod(t *testing.T) {
 				t.Errorf("seed %d (%s): the second method finds two answers where there is one", seed, class)
 			}
 			y.several++
+			if held && r.Several {
+				break // where its dome rests elsewhere, so does the other answer
+			}
 			for k, end := range [][]float64{s.low, s.high} {
 				if !g.among(end, r) {
 					t.Errorf("seed %d (%s): the answer from all-%s is not among the solver's (several: %v)", seed, class, [2]string{"low", "high"}[k], r.Several)
