@@ -3,7 +3,6 @@ package fluid
 import (
 	"fmt"
 	"math"
-	"strings"
 )
 
 // Viscosity of liquids.
@@ -149,5 +148,5 @@ func (t *transport) liquidUnknown(tK, pPa float64) error {
 		_, _, lowK, highK := saturatedViscosity(at, tK)
 		reason = fmt.Sprintf("has no viscosity as a liquid that is known here: only from %.0f to %.0f degC", lowK-celsiusOffset, highK-celsiusOffset)
 	}
-	return &StateError{strings.ReplaceAll(substances[at].name, "_", " "), tK, pPa, reason}
+	return &StateError{spoken(at), tK, pPa, reason}
 }

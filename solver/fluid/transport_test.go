@@ -365,3 +365,39 @@ func TestPolarMixturesAgainstTheory(t *testing.T) {
 		}
 	}
 }
+
+// The tables of dilute conductivity against Eucken's two relations, f = 1 + 9/4 R/cv
+// and 1.32 + 1.77 R/cv of lambda M/(eta cv), between which gases lie but for polar
+// ones, which fall up to a fifth below (Poling et al., The Properties of Gases and
+// Liquids, 5th ed., section 10-3): a check of the coefficients of substances without
+// reference values.
+func TestGasConductivitiesAgainstTheory(t *testing.T) {
+	for i := range substances {
+		c := &gasConductivities[i]
+		if c.form == monatomic || c.relError >= 1 {
+			continue
+		}
+		ideal := mixIdeal([]part{{i, 1}})
+		var worst errorTable
+		for _, tK := range []float64{300, 400, 500, 600} {
+			if tK < c.lowK || tK > c.highK {
+				continue
+			}
+			v, _ := diluteViscosity(i, tK)
+			l, _ := diluteConductivity(i, tK, v)
+			cv := ideal.cv(tK)
+			f := l * substances[i].molarMass / (v * gasConstant * cv)
+			low, high := 1+2.25/cv, 1.32+1.77/cv
+			off := max(0, f/high-1) + min(0, f/low-1)
+			worst.take(off, fmt.Sprintf("%g K", tK))
+		}
+		t.Logf("%-20s beyond them: %v", substances[i].name, &worst)
+		below := 0.02
+		if substances[i].polar() {
+			below = 0.2
+		}
+		if worst.worst > c.relError+0.02 || worst.worst < -c.relError-below {
+			t.Errorf("%s beyond them: %v", substances[i].name, &worst)
+		}
+	}
+}
