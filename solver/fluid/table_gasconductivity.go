@@ -12,8 +12,8 @@ package fluid
 //
 // The errors cover the reference values there are and what the tables lie above
 // Eucken's relations, which is much for the xylenes, 1,3-butadiene, isobutene, ethylene
-// oxide and carbonyl sulfide. Phosphine is Eucken's modified relation with heat capacities from memory.
-// Nitrogen dioxide is not known: its equilibrium with the dimer carries heat.
+// oxide and carbonyl sulfide. Phosphine is Eucken's modified relation with heat
+// capacities from memory. Nitrogen dioxide is not known: its equilibrium with the dimer carries heat.
 var gasConductivities = [substanceCount]curve{
 	methane:            {dippr102, 111.63, 600, [5]float64{8.3983e-6, 1.4268, -49.654, 0}, 0.025},
 	nitrogen:           {dippr102, 63.15, 2000, [5]float64{0.00033143, 0.7722, 16.323, 373.72}, 0.02},
