@@ -197,6 +197,6 @@ func (p *page) planned() {
 	p.add("A file that uses one of these gets the error `not-yet-built`.")
 	p.add(table(rows))
 	p.add(strings.Join(parts, "\n"))
-	p.add(wrap("", "Besides, some values are read and checked while nothing computes with them yet, or limits cannot be "+
-		"judged yet. A run that meets one says so in a note: `not-computed` or `not-judged`."))
+	p.add(wrap("", "Besides, some values are read and checked while nothing computes with them yet. A run that meets "+
+		"one says so in a note: `not-computed`."))
 }

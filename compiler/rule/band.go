@@ -16,10 +16,10 @@ import (
 // Bands and allow blocks: the limits that the files state themselves.
 
 var band = &Rule{
-	Codes:   []string{"band-high", "band-low", "not-judged"},
-	Means:   "a pressure, flow, drop, lift, temperature, lag or margin over the dew points lies above or below the band that the files state for it; not-judged says of a stated limit that this version cannot judge it yet",
+	Codes:   []string{"band-high", "band-low"},
+	Means:   "a pressure, flow, drop, lift, temperature, lag, margin over the dew points or share of the gas lies above or below the band that the files state for it",
 	Basis:   "the system's own band and allow blocks",
-	perCase: judgeBands, perSystem: unjudged,
+	perCase: judgeBands,
 }
 
 // a measure is one quantity that bands may limit.
@@ -40,9 +40,6 @@ var measures = []measure{
 	{"temperature", "temperature", "K", (*Case).temperatureAt},
 	{"dew_margin", "kelvin", "K", (*Case).dewMarginAt},
 }
-
-// notYet are the quantities that bands may state and no rule judges yet.
-var notYet = []string{"share"}
 
 // a spot is what a band is about: a node, or a device, or one end of one.
 type spot struct {
@@ -87,6 +84,7 @@ func judgeBands(c *Case) {
 			if s, ok := c.spot(at); ok {
 				c.limits(b, b.Tag, "band", s, level)
 				c.lag(b, s, level)
+				c.shares(b, s, level)
 			}
 		}
 	}
@@ -241,54 +239,4 @@ func (c *Case) atRestK(node int) float64 {
 		return math.NaN()
 	}
 	return c.Result.Nodes[node].TemperatureK
-}
-
-// unjudged says once of every limit that no rule judges yet that it is not.
-func unjudged(s *System) {
-	if len(s.Cases) == 0 {
-		return
-	}
-	first := &Case{System: s, Case: s.Cases[0], Result: s.Results[0], Outcome: &s.Run.Outcome.Cases[0]}
-	for _, b := range first.Resolved.Blocks {
-		if b.Kind != "band" {
-			continue
-		}
-		for _, name := range notYet {
-			v := b.Attrs[name]
-			if v == nil || v.Null {
-				continue
-			}
-			s.flag(diag.Diagnostic{
-				Code: "not-judged", Level: diag.Note, Range: v.NameRange, At: strings.Join(b.Get("at").Texts(), ", "),
-				Message: fmt.Sprintf("the %s of band %q is not judged: this version does not compute it yet", strings.ReplaceAll(name, "_", " "), b.Tag),
-			})
-			s.unjudgedChecks(b, name, v)
-		}
-	}
-}
-
-// unjudgedChecks lists an unjudged limit in every case it would hold in.
-func (s *System) unjudgedChecks(b *lang.Block, name string, v *lang.Value) {
-	for i := range s.Cases {
-		c := &Case{System: s, Case: s.Cases[i], Result: s.Results[i], Outcome: &s.Run.Outcome.Cases[i]}
-		if !applies(b, c) {
-			continue
-		}
-		for _, at := range b.Get("at").Texts() {
-			sp, _ := c.spot(at)
-			o := compiler.CheckOutcome{
-				ID:   fmt.Sprintf("band/%s/%s/%s/%s", b.Tag, c.Name, sp.text, name),
-				Name: b.Tag, Source: "band", Case: c.Name, At: sp.text, Quantity: name, Status: "unjudged",
-			}
-			if q := v.Quantity; q != nil {
-				if q.HasLow {
-					o.Min = compiler.Known(q.Low.SI)
-				}
-				if q.HasHigh {
-					o.Max = compiler.Known(q.High.SI)
-				}
-			}
-			s.checks = append(s.checks, o)
-		}
-	}
 }

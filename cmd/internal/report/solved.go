@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -83,7 +84,50 @@ func nodeTable(c *compiler.CaseOutcome, u units) *table {
 		}
 		t.rows = append(t.rows, []cell{{name, ""}, {state, ""}, {ps[i], ""}, {ts[i], ""}, {ds[i], ""}})
 	}
+	if blends(c) {
+		t.head = append(t.head, cell{"gas from", ""})
+		t.words = append(t.words, true)
+		for i := range c.Nodes {
+			t.rows[i] = append(t.rows[i], cell{cmp.Or(from(c.Nodes[i].Shares), "-"), ""})
+		}
+	}
 	return t
+}
+
+// blends reports whether unlike gases meet anywhere in a case.
+func blends(c *compiler.CaseOutcome) bool {
+	mixed, unlike, first := false, false, -1
+	for i := range c.Nodes {
+		n := &c.Nodes[i]
+		if n.Composition == nil {
+			continue
+		}
+		if first < 0 {
+			first = i
+		}
+		mixed = mixed || len(n.Shares) > 1
+		unlike = unlike || !maps.Equal(n.Composition, c.Nodes[first].Composition)
+	}
+	return mixed && unlike
+}
+
+// from writes where a gas comes from, the most first; less than 0.1 ppm is left
+// out.
+func from(shares map[string]float64) string {
+	tags := slices.SortedFunc(maps.Keys(shares), func(a, b string) int {
+		return cmp.Or(cmp.Compare(shares[b], shares[a]), cmp.Compare(a, b))
+	})
+	var parts []string
+	for _, tag := range tags {
+		switch x := shares[tag]; {
+		case x < 1e-7:
+		case x < 1e-4:
+			parts = append(parts, fmt.Sprintf("%s %.2g ppm", tag, 1e6*x))
+		default:
+			parts = append(parts, fmt.Sprintf("%s %.4g %%", tag, 100*x))
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 // deviceTable lists the devices; ends names the nodes at either side.
