@@ -209,7 +209,10 @@ func (l *law) tube() solver.Device {
 	}
 	heat := solver.Heat{LengthM: t.LengthM, BoreM: t.BoreM, OuterM: outer, OutsideWM2K: film}
 	if v, ok := l.nominal(l.b, "traced_to"); ok {
-		heat.WallK = v
+		heat.WallK = max(v, l.ambientK)
+		if v < l.ambientK {
+			l.assume("the tracing of " + l.b.Tag + " is below ambient in some case and is taken to be off there: tracing only heats")
+		}
 	}
 	return l.fail(solver.Device{Passage: t, Mean: true, Heat: heat}, t)
 }

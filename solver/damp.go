@@ -4,11 +4,13 @@ import "math"
 
 // Plain substitution of flows into compositions and temperatures and back can
 // overshoot: a light gas let into a junction raises the pressure that lets it in,
-// or steers it elsewhere, and the next pass undoes it. What follows the flows is
-// then given flows that lag behind: each moves a part of the way to its new value,
+// or steers it elsewhere, and the next pass undoes it; near its critical point a gas
+// that cools grows so much denser that the pressure before a restriction falls, and
+// the gas cools more. What follows the flows is then given flows that lag behind,
+// and nodes temperatures that do: each moves a part of the way to its new value,
 // less where it swings to and fro, by the straight line through its last two misses
-// (Irons & Tuck, Int. J. Numer. Meth. Eng. 1 (1969) 275-277, for each flow alone).
-// Where nothing moves any more they are the flows themselves.
+// (Irons & Tuck, Int. J. Numer. Meth. Eng. 1 (1969) 275-277, for each value alone).
+// Where nothing moves any more they are the values themselves.
 
 const (
 	dampsFrom      = 16 // pass from which temperatures are damped
@@ -22,10 +24,33 @@ type damping struct {
 	flow   []float64 // per element [kg/s]
 	miss   []float64 // its last miss
 	weight []float64
+	heat   struct{ miss, weight []float64 } // per node, of its temperature
 }
 
-func newDamping(elements int) damping {
-	return damping{flow: make([]float64, elements), miss: make([]float64, elements), weight: make([]float64, elements)}
+func newDamping(nodes, elements int) damping {
+	d := damping{flow: make([]float64, elements), miss: make([]float64, elements), weight: make([]float64, elements)}
+	d.heat.miss, d.heat.weight = make([]float64, nodes), make([]float64, nodes)
+	return d
+}
+
+// part is the part of a miss to move by, given the miss before and the part then.
+func part(was, miss, weight float64) float64 {
+	if was*miss < 0 {
+		return max(weight*max(was/(was-miss), 0.1), leastWeight)
+	}
+	return min(1.3*weight, 1)
+}
+
+// dampHeat gives the temperature of node i on its way from t to next.
+func (w *Workspace) dampHeat(i int, t, next float64) float64 {
+	d := &w.damping
+	if !d.on {
+		return next
+	}
+	miss := next - t
+	d.heat.weight[i] = part(d.heat.miss[i], miss, d.heat.weight[i])
+	d.heat.miss[i] = miss
+	return t + d.heat.weight[i]*miss
 }
 
 // damp moves the lagging flows towards the flows of pass n.
@@ -45,15 +70,14 @@ func (w *Workspace) damp(n int) {
 		for i := range d.weight {
 			d.miss[i], d.weight[i] = 0, 1
 		}
+		for i := range d.heat.weight {
+			d.heat.miss[i], d.heat.weight[i] = 0, 1
+		}
 		return
 	}
 	for i, m := range w.linear {
 		miss := m - d.flow[i]
-		if was := d.miss[i]; was*miss < 0 {
-			d.weight[i] = max(d.weight[i]*max(was/(was-miss), 0.1), leastWeight)
-		} else {
-			d.weight[i] = min(1.5*d.weight[i], 1)
-		}
+		d.weight[i] = part(d.miss[i], miss, d.weight[i])
 		d.miss[i] = miss
 		d.flow[i] += d.weight[i] * miss
 	}

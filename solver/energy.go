@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"errors"
 	"math"
 
 	"tapline/solver/device"
@@ -134,8 +135,9 @@ func (w *Workspace) arrive(to int, mass, h, tK float64) {
 func (w *Workspace) leave(i int) (change float64) {
 	en := w.energy
 	if w.sites.place[i] != moving {
-		change = math.Abs(w.c.AmbientK - w.temperature[i])
-		w.temperature[i] = w.c.AmbientK // at rest it takes the temperature of its surroundings
+		t := w.surroundings(i)
+		change = math.Abs(t - w.temperature[i])
+		w.temperature[i] = t
 		return change
 	}
 	t := w.nodeTemperature(i)
@@ -145,7 +147,7 @@ func (w *Workspace) leave(i int) (change float64) {
 	if change = math.Abs(t - w.temperature[i]); en.arrives[i].mass < idle*w.scale[i]*w.p[i] {
 		change = 0 // what passes is rounding, and may come from either side
 	}
-	w.temperature[i] = t
+	w.temperature[i] = w.dampHeat(i, w.temperature[i], t)
 	gas := w.fluidAt(i)
 	if h, ok := w.renew(i); ok {
 		en.enthalpy[i] = h
@@ -167,6 +169,23 @@ func (w *Workspace) leave(i int) (change float64) {
 		}
 	}
 	return change
+}
+
+// surroundings is the temperature that node i takes at rest: ambient, or the
+// coolest trace where all that ends there is traced.
+func (w *Workspace) surroundings(i int) float64 {
+	t := math.Inf(1)
+	for _, at := range w.net.at[i] {
+		wall := w.c.Devices[at.element].Heat.WallK
+		if wall == 0 || w.c.Thermal != Exchange {
+			return w.c.AmbientK
+		}
+		t = min(t, wall)
+	}
+	if !finite(t) {
+		return w.c.AmbientK
+	}
+	return t
 }
 
 // nodeTemperature mixes what arrives at node i with what enters there.
@@ -194,8 +213,20 @@ func (w *Workspace) nodeTemperature(i int) float64 {
 	t, err := w.fluidAt(i).TemperatureAt(s.enthalpy/s.mass, w.p[i], w.temperature[i])
 	if err != nil {
 		w.problem[i] = err
+		return wall(err, w.temperature[i])
 	}
 	return t
+}
+
+// wall is the temperature at which the search for an enthalpy ended on a state
+// that is no gas: the last there is one. Iterations that pass through, or end
+// there, stay near; where the error tells of no such state it is otherwise [K].
+func wall(err error, otherwise float64) float64 {
+	var no *fluid.StateError
+	if errors.As(err, &no) && no.TemperatureK > 0 && no.TemperatureK < otherwise {
+		return no.TemperatureK * (1 + 2e-7)
+	}
+	return otherwise
 }
 
 // carry takes gas of enthalpy h from node i through an element to the
@@ -206,9 +237,9 @@ func (w *Workspace) carry(element int, gas fluid.Fluid, i, to int, mass, h float
 		guess = w.temperature[i]
 	}
 	t, err := gas.TemperatureAt(h, w.p[to], guess)
-	if err != nil || !finite(t) {
+	if err != nil {
 		w.problem[to] = err
-		return w.temperature[i], h
+		return wall(err, w.temperature[i]), h
 	}
 	if w.c.Thermal != Exchange {
 		return t, h

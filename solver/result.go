@@ -111,6 +111,9 @@ func (w *Workspace) report(r *Result) {
 			r.Reason = "a device that jumps open finds no steady position"
 		} else {
 			r.Reason = fmt.Sprintf("no pressures found that balance after %d iterations of full and pseudo-time steps", w.iterations)
+			if err := w.trouble(); err != nil {
+				r.Reason = err.Error() + "; " + r.Reason
+			}
 		}
 	}
 	if r.Status == Solved {

@@ -7,6 +7,7 @@ const (
 	mostPasses     = 80   // of flow, composition and temperature in turn
 	temperatureTol = 1e-6 // K
 	tangentTol     = 1e-7 // relative move of a pressure off its point of tangency
+	troubledTol    = 1e-3 // K, where no answer will be given, only why there is none
 )
 
 // Solve solves one case. The error is for misuse (sizes, values that mean
@@ -102,13 +103,26 @@ func (w *Workspace) passes() (stage Stage, n int) {
 		if w.gases.unlike {
 			shares = w.compose()
 		}
-		dT := w.temperatures()
-		if dT <= temperatureTol && max(shares, w.lags()) <= shareTol && moved <= tangentTol && n > 1 {
+		dT, tol := w.temperatures(), temperatureTol
+		if w.trouble() != nil {
+			tol = troubledTol
+		}
+		if dT <= tol && max(shares, w.lags()) <= shareTol && moved <= tangentTol && n > 1 {
 			return stage, n
 		}
 		w.tangents(w.c.Thermal != Isothermal)
 	}
 	return NotFound, n
+}
+
+// trouble is why a gas on its way has no state where it is led, nil where all have.
+func (w *Workspace) trouble() error {
+	for i, err := range w.problem {
+		if err != nil && w.sites.place[i] == moving {
+			return err
+		}
+	}
+	return nil
 }
 
 // snaps reports whether the case has devices that jump open.

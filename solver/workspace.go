@@ -87,7 +87,7 @@ func NewWorkspace(n *Network) *Workspace {
 		gas: make([]device.Gas, k), mean: make([]device.Gas, m), outlet: make([]float64, m),
 		gases: newComposition(k), problem: make([]error, k),
 		regime: make([]regime, m), starting: make([]bool, m),
-		energy: newEnergy(k), damping: newDamping(m),
+		energy: newEnergy(k), damping: newDamping(k, m),
 		link: make([]link, m), linear: make([]float64, m), nominal: make([]float64, m), floor: make([]float64, m),
 	}
 	for _, e := range n.Elements {
