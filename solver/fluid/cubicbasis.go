@@ -11,8 +11,8 @@ import (
 // a reference.
 func (c *Cubic) Basis() Basis {
 	b := Basis{Equation: "Peng-Robinson", Phase: Gas}
-	notes := []string{cubicNote}
 	var handbook, vapours []string
+	cpLow, coolingLow := 15, 40
 	for k, i := range c.kind.index {
 		if c.x[k] == 0 {
 			continue
@@ -24,9 +24,13 @@ func (c *Cubic) Basis() Basis {
 		if substances[i].tC > vapourTc && c.x[k] > vapourShare {
 			vapours = append(vapours, spoken(i))
 		}
+		if associates(i) && c.x[k] > vapourShare {
+			cpLow, coolingLow = 40, 80
+		}
 	}
+	notes := []string{fmt.Sprintf(cubicNote, cpLow)}
 	if len(vapours) > 0 {
-		notes = append(notes, "cooling of the vapour of "+list(vapours, 4, "component")+" "+vapourNote)
+		notes = append(notes, fmt.Sprintf(vapourNote, list(vapours, 4, "component"), coolingLow))
 	}
 	if c.only < 0 {
 		b.DensityError += cubicMixing
@@ -45,8 +49,8 @@ func (c *Cubic) Basis() Basis {
 }
 
 const (
-	cubicNote  = "dense gas, above a sixth of the critical density, errs up to 7 % in density; near saturation heat capacity is up to 15 % too low, of gases that associate 40 %"
-	vapourNote = "by throttling comes out up to 40 % too small, of gases that associate 80 %"
+	cubicNote  = "gas above a sixth of its critical density errs up to 7 %% in density; near saturation heat capacity is up to %d %% too low"
+	vapourNote = "cooling of the vapour of %s by throttling comes out up to %d %% too small"
 	// A component of this critical temperature and share can be such a vapour.
 	vapourTc    = 300.0
 	vapourShare = 0.1
@@ -96,12 +100,20 @@ const (
 
 func cubicError(i int) float64 {
 	e := cubicPlain
-	switch i {
-	case ammonia, water, methanol, ethanol, hydrogenCyanide, formaldehyde, nitricOxide, nitrogenDioxide:
+	if associates(i) {
 		e = cubicAssociates
 	}
 	if substances[i].memory {
 		e += cubicMemory
 	}
 	return e
+}
+
+// associates says whether the molecules of a substance stick together in pairs and more.
+func associates(i int) bool {
+	switch i {
+	case ammonia, water, methanol, ethanol, hydrogenCyanide, formaldehyde, nitricOxide, nitrogenDioxide:
+		return true
+	}
+	return false
 }

@@ -17,7 +17,8 @@ import (
 // goroutines; what they answer does not depend on who asks first.
 type Dews struct {
 	wet   Composed
-	damp  bool // it holds water
+	damp  bool            // it holds water
+	dry   func() Composed // wet without its water; nil where that is all
 	curve func() *dryCurve
 }
 
@@ -74,7 +75,8 @@ func newDews(f Composed) *Dews {
 	for k, name := range names {
 		d.damp = d.damp || name == components[water].name && x[k] > 0
 	}
-	d.curve = sync.OnceValue(func() *dryCurve { return newDryCurve(withoutWater(f)) })
+	d.dry = sync.OnceValue(func() Composed { return withoutWater(f) })
+	d.curve = sync.OnceValue(func() *dryCurve { return newDryCurve(d.dry()) })
 	return d
 }
 

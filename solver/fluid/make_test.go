@@ -165,9 +165,9 @@ func TestBasis(t *testing.T) {
 		{map[string]float64{"methane": 0.9, "ethane": 0.1}, 0.001, nil},
 		{map[string]float64{"nitrogen": 0.5, "ethane": 0.5}, 0.005, nil},
 		{map[string]float64{"helium": 1}, 0.002, nil},
-		{map[string]float64{"xenon": 1}, 0.02, []string{"dense gas"}},
-		{map[string]float64{"ammonia": 1}, 0.03, []string{"dense gas", "cooling of the vapour of ammonia by throttling"}},
-		{map[string]float64{"ethylene": 0.5, "nitrogen": 0.5}, 0.025, []string{"dense gas"}},
+		{map[string]float64{"xenon": 1}, 0.02, []string{"heat capacity is up to 15 %"}},
+		{map[string]float64{"ammonia": 1}, 0.03, []string{"heat capacity is up to 40 %", "cooling of the vapour of ammonia by throttling comes out up to 80 %"}},
+		{map[string]float64{"ethylene": 0.5, "nitrogen": 0.5}, 0.025, []string{"heat capacity is up to 15 %"}},
 		{map[string]float64{"ethylene": 0.4, "silane": 0.5, "nitrogen": 0.1}, 0.03, []string{"taken as 0, for ethylene with silane, nitrogen with silane", "handbook constants without a reference for silane"}},
 		{map[string]float64{"NO2": 1e-4, "nitrogen": 0.9999}, 0.025, []string{"single molecules"}},
 	} {

@@ -50,7 +50,7 @@ func condensed(f Composed, tK, pPa float64) string {
 	only := Dew{HydrocarbonK: math.NaN()}
 	only.WaterK, only.Frost = dews.Water(pPa)
 	words := []string{}
-	if dry := withoutWater(f); dry != nil {
+	if dry := dews.dry(); dry != nil {
 		u := makeupOf(dry)
 		index := make([]int, len(u.names))
 		for k, name := range u.names {
