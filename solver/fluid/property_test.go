@@ -178,3 +178,48 @@ func insane(s, last State) string {
 	}
 	return ""
 }
+
+// FuzzCubic: any three numbers give a sound state of some gas, or words; and At and
+// Stable never contradict each other.
+func FuzzCubic(f *testing.F) {
+	f.Add(300.0, 1e5, 7.0)
+	f.Add(61.0, 69e6, 0.2)
+	f.Add(405.0, 11.3e6, 30.5)
+	f.Add(math.NaN(), math.Inf(1), -1.0)
+	f.Fuzz(func(t *testing.T, tK, pPa, which float64) {
+		names := Components()
+		i := int(math.Mod(math.Abs(which), float64(len(names))))
+		if math.IsNaN(which) || math.IsInf(which, 0) || i < 0 || i >= len(names) {
+			i = 0
+		}
+		_, share := math.Modf(math.Abs(which))
+		x := map[string]float64{names[i]: 1}
+		if share > 0 && share < 1 {
+			j := (7*i + 3) % len(names)
+			if j != i {
+				x[names[i]], x[names[j]] = share, 1-share
+			}
+		}
+		c := cubicOf(t, x)
+		s, err := c.At(tK, pPa)
+		stable := c.Stable(tK, pPa)
+		if err != nil {
+			var state *StateError
+			if !errors.As(err, &state) || stable == nil {
+				t.Errorf("%v; Stable says %v", err, stable)
+			}
+			return
+		}
+		if stable == nil && s.Z > 0 && insane(s, State{}) != "" && !closeToCritical(c, tK, s) {
+			t.Errorf("%v at %g K, %g Pa: %s", x, tK, pPa, insane(s, State{}))
+		}
+	})
+}
+
+// closeToCritical says whether the state is so close to its critical point that heat
+// capacities leave every bound.
+func closeToCritical(c *Cubic, tK float64, s State) bool {
+	a, _, _ := c.attractionAt(tK)
+	over := a / (c.b * cubicR * tK) * omegaB / omegaA
+	return math.Abs(over-1) < 0.01 && s.DensityExponent > 20
+}
