@@ -45,30 +45,29 @@ func Blend(parts []Fluid, moles []float64) (Fluid, error) {
 		return blendMixtures(parts, moles, sum)
 	case *IdealGas:
 		return blendIdeal(parts, moles, sum)
-	case *LiquidMixture:
-		return blendLiquids(parts, moles)
+	case *LiquidMixture, *RackettLiquid:
+		return blendLiquids(parts, moles, sum)
 	}
 	return nil, fmt.Errorf("fluids of the kind %T do not blend", only)
 }
 
 // blendLiquids makes a liquid of liquids; the error may be that they do not mix.
-func blendLiquids(parts []Fluid, moles []float64) (Fluid, error) {
-	mixtures := make([]Fluid, len(parts))
+func blendLiquids(parts []Fluid, moles []float64, sum float64) (Fluid, error) {
+	of := map[string]float64{}
 	for i, f := range parts {
 		if moles[i] == 0 {
 			continue
 		}
-		l, ok := f.(*LiquidMixture)
-		if !ok {
-			return nil, unlike(l, f)
+		l, ok := f.(Composed)
+		if !ok || l.Basis().Phase != Liquid {
+			return nil, unlike(f, parts[0])
 		}
-		mixtures[i] = l.m
+		names, x := l.Fractions()
+		for k, name := range names {
+			of[name] += moles[i] / sum * x[k]
+		}
 	}
-	m, err := Blend(mixtures, moles)
-	if err != nil {
-		return nil, err
-	}
-	return liquidOf(m.(*Mixture))
+	return LiquidOf(of)
 }
 
 func unlike(a, b Fluid) error {

@@ -2,7 +2,10 @@ package fluid
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
+	"strings"
 )
 
 // Liquid.
@@ -10,7 +13,7 @@ import (
 // A liquid of GERG-2008 components is the liquid root of that equation, with its
 // bubble pressure from equal fugacities in the same equation (bubble.go). Where
 // another component takes part, the liquid rests on corresponding states
-// (liquidstates.go).
+// (rackett.go).
 //
 // A throttle for liquid is sized from the state before it, and lets its outlet fall
 // below the bubble pressure, where no equation has a liquid to offer. So that such
@@ -19,14 +22,44 @@ import (
 // MaybeTwoPhase say in words that the liquid has boiled there. Above the temperature
 // where it has a bubble pressure there is no liquid, and every state is an error.
 
-// LiquidOf makes the liquid of the given mole fractions, which are as for New but
-// of any of the names of Substances.
+// LiquidOf makes the liquid of the given mole fractions, named in any way that Name
+// resolves: by GERG-2008 where it covers all components, else by corresponding
+// states. Fractions as for New.
 func LiquidOf(moleFractions map[string]float64) (Composed, error) {
-	m, err := New(moleFractions)
+	x := map[string]float64{}
+	whole := true
+	for _, name := range slices.Sorted(maps.Keys(moleFractions)) {
+		canonical, ok := Name(name)
+		if !ok {
+			return nil, fmt.Errorf("unknown component %q; write one of %s", name, strings.Join(componentNames, ", "))
+		}
+		x[canonical] += moleFractions[name]
+		whole = whole && (covered(canonical) || moleFractions[name] == 0)
+	}
+	if !whole {
+		l, err := newRackettLiquid(x)
+		if err != nil {
+			return nil, err // a nil pointer must not become a Composed
+		}
+		return l, nil
+	}
+	m, err := New(x)
 	if err != nil {
 		return nil, err
 	}
 	return liquidOf(m)
+}
+
+// likeLiquid makes the liquid of named components and mole fractions.
+func likeLiquid(names []string, x []float64) (Composed, error) {
+	if len(x) != len(names) {
+		return nil, fmt.Errorf("%d fractions for %d components", len(x), len(names))
+	}
+	of := map[string]float64{}
+	for i, name := range names {
+		of[name] = x[i]
+	}
+	return LiquidOf(of)
 }
 
 func liquidOf(m *Mixture) (Composed, error) {
@@ -94,14 +127,7 @@ func (l *LiquidMixture) Fractions() (names []string, x []float64) { return l.m.F
 // Like makes the liquid of other mole fractions.
 func (l *LiquidMixture) Like(x []float64) (Composed, error) {
 	names, _ := l.m.Fractions()
-	if len(x) != len(names) {
-		return nil, fmt.Errorf("%d fractions for %d components", len(x), len(names))
-	}
-	of := map[string]float64{}
-	for i, name := range names {
-		of[name] = x[i]
-	}
-	return LiquidOf(of)
+	return likeLiquid(names, x)
 }
 
 // Expected errors of liquid densities by GERG-2008: what its authors give for pure
