@@ -18,6 +18,7 @@ import (
 type recipe struct {
 	x          map[string]float64 // mole fractions, of the dry gas where dewPa is not 0
 	equation   string
+	liquid     bool
 	dewK       float64 // water dew point
 	dewPa      float64 // at this pressure [Pa, absolute]; 0 where none is stated
 	block      *lang.Block
@@ -30,7 +31,7 @@ func recipeOf(b *lang.Block, r *reader) (recipe, bool) {
 	if !ok {
 		return recipe{}, false
 	}
-	c := recipe{x: x, equation: text(b, "equation"), block: b}
+	c := recipe{x: x, equation: text(b, "equation"), liquid: text(b, "phase") == "liquid", block: b}
 	_, c.components = b.Composition()
 	if b.Has("water_dew_point") {
 		q := b.Get("water_dew_point").Quantity
@@ -45,7 +46,7 @@ func recipeOf(b *lang.Block, r *reader) (recipe, bool) {
 // key is the same for recipes of the same fluid.
 func (c *recipe) key() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s,%g,%g", c.equation, c.dewK, c.dewPa)
+	fmt.Fprintf(&b, "%s,%t,%g,%g", c.equation, c.liquid, c.dewK, c.dewPa)
 	for _, name := range slices.Sorted(maps.Keys(c.x)) {
 		fmt.Fprintf(&b, ",%s=%g", name, c.x[name])
 	}
@@ -54,6 +55,9 @@ func (c *recipe) key() string {
 
 // fluid makes the fluid of a recipe; nil where that is an error.
 func (c *recipe) fluid(r *reader) fluid.Composed {
+	if c.liquid {
+		return c.asLiquid(r)
+	}
 	x := c.x
 	if c.dewPa > 0 {
 		make := func(y float64) (fluid.Composed, error) { return fluid.Make(c.with(y), c.equation) }
@@ -71,6 +75,24 @@ func (c *recipe) fluid(r *reader) fluid.Composed {
 			at = c.components
 		}
 		r.errorf("unsupported-composition", at.Range, "", err.Error())
+		return nil
+	}
+	return m
+}
+
+// asLiquid makes the liquid of a recipe; nil where that is an error.
+func (c *recipe) asLiquid(r *reader) fluid.Composed {
+	if c.dewPa > 0 {
+		r.errorf("no-such-dew-point", c.block.Get("water_dew_point").Range, "state the water among the components", "a liquid has no water dew point")
+		return nil
+	}
+	if at := c.block.Get("equation"); !at.Default && c.equation != "auto" {
+		r.errorf("unsupported-composition", at.Range, `leave equation out, or write "auto"`, "the equation of a liquid is not chosen: GERG-2008 where it covers all components, corresponding states elsewhere")
+		return nil
+	}
+	m, err := fluid.LiquidOf(c.x)
+	if err != nil {
+		r.errorf("unsupported-composition", c.components.Range, "", err.Error())
 		return nil
 	}
 	return m

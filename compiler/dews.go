@@ -41,6 +41,13 @@ func (c *Case) Dews() *Dews { return c.dews }
 // phase says what is at a node, and gives the higher dew temperature [K] of its gas,
 // which is not looked for where the gas is clear of everything that might condense.
 func (c *Case) phase(node int) (phase *string, dewK *float64) {
+	if n := &c.dews.r.Nodes[node]; isLiquid(n.Gas) {
+		words := fluid.Liquid.String()
+		if n.Problem != "" || n.Doubt != "" {
+			return nil, nil
+		}
+		return &words, nil
+	}
 	words := "gas"
 	at, ok := DewAt{}, false
 	if !c.dews.Clear(node) {
@@ -65,13 +72,16 @@ func (c *Case) phase(node int) (phase *string, dewK *float64) {
 // Unknown reports whether no curve was found that could say that nothing condenses.
 func (a DewAt) Unknown() bool { return math.IsNaN(a.HydrocarbonK) && math.IsNaN(a.CricondenbarPa) }
 
-// gas is the gas at a node that has dew points; nil where there is none, or the state
+// gas is the gas at a node that has dew points; nil where there is none or a liquid, or the state
 // of the node is not known.
 func (d *Dews) gas(node int) fluid.Composed {
 	if d.r.Status != solver.Solved {
 		return nil
 	}
-	g, _ := d.r.Nodes[node].Gas.(fluid.Composed)
+	g, ok := d.r.Nodes[node].Gas.(fluid.Composed)
+	if !ok || isLiquid(g) {
+		return nil
+	}
 	return g
 }
 

@@ -119,7 +119,7 @@ func (p *Program) nodeOutcome(c *Case, r *solver.Result, i int) NodeOutcome {
 		return o
 	}
 	o.TemperatureK, o.DensityKgM3 = Known(n.TemperatureK), Known(n.DensityKgM3)
-	if m, ok := n.Gas.(*fluid.Mixture); ok {
+	if m, ok := n.Gas.(fluid.Composed); ok {
 		o.Composition = map[string]float64{}
 		names, x := m.Fractions()
 		for k, name := range names {
@@ -136,7 +136,7 @@ func (p *Program) nodeOutcome(c *Case, r *solver.Result, i int) NodeOutcome {
 
 func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome {
 	d := &p.Devices[i]
-	o := DeviceOutcome{Tag: d.Tag, Kind: d.Kind, Settings: c.Settings[i], MolarMass: c.MolarMass(r, d)}
+	o := DeviceOutcome{Tag: d.Tag, Kind: d.Kind, Settings: c.Settings[i], MolarMass: c.MolarMass(r, d), LiquidKgM3: c.LiquidKgM3(r, d)}
 	if o.Settings == nil {
 		o.Settings = map[string]any{}
 	}
@@ -177,7 +177,7 @@ func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome 
 		o.Reads = p.gauge(c, r, d, c.Blocks[i])
 		o.Settings["reads"] = text(c.Blocks[i], "reads")
 	}
-	if o.MassFlowKgS != nil {
+	if o.MassFlowKgS != nil && o.LiquidKgM3 == 0 {
 		o.ReferenceFlowM3S = referenceFlow(c, o.MolarMass, *o.MassFlowKgS)
 	}
 	if d.Kind == "meter" {
@@ -230,22 +230,43 @@ func referenceFlow(c *Case, molarMass, w float64) *float64 {
 	return Known(w / molarMass * c.Site.Reference.MolarVolume())
 }
 
+// isLiquid reports whether a fluid is one.
+func isLiquid(f fluid.Fluid) bool {
+	c, ok := f.(fluid.Composed)
+	return ok && c.Basis().Phase == fluid.Liquid
+}
+
+// ends are the nodes at a device, the one that its flow comes from first.
+func (d *Device) ends(r *solver.Result) [2]int {
+	if d.Element >= 0 && r.Elements[d.Element].FlowKgS < 0 {
+		return [2]int{d.Out, d.In}
+	}
+	return [2]int{d.In, d.Out}
+}
+
 // MolarMass is that of the gas that passes a device, or stands before it, or
 // behind it [kg/mol]; where there is none, that of the gas meant to; 0 where no
 // gas can.
 func (c *Case) MolarMass(r *solver.Result, d *Device) float64 {
-	ends := []int{d.In, d.Out}
-	if d.Element >= 0 && r.Elements[d.Element].FlowKgS < 0 {
-		ends = []int{d.Out, d.In}
-	}
-	for _, n := range ends {
+	for _, n := range d.ends(r) {
 		if g := r.Nodes[n].Gas; g != nil {
 			return g.MolarMass()
 		}
 	}
-	for _, n := range ends {
+	for _, n := range d.ends(r) {
 		if m := c.gases[n].mixture; m != nil {
 			return m.MolarMass()
+		}
+	}
+	return 0
+}
+
+// LiquidKgM3 is the density of the liquid that passes a device, or stands before it,
+// or behind it; 0 where that is a gas, or nothing.
+func (c *Case) LiquidKgM3(r *solver.Result, d *Device) float64 {
+	for _, n := range d.ends(r) {
+		if node := &r.Nodes[n]; isLiquid(node.Gas) && node.DensityKgM3 > 0 {
+			return node.DensityKgM3
 		}
 	}
 	return 0
@@ -265,12 +286,13 @@ func (p *Program) gauge(c *Case, r *solver.Result, d *Device, b *lang.Block) *fl
 	return nil
 }
 
-// reading is what a float meter shows [m3/s at the scale's reference state]:
-// the true flow where its gas is the one it was made for, else corrected for
-// the density.
+// reading is what a float meter shows [m3/s at the scale's reference state, or of
+// liquid]: the true flow where its fluid is the one it was made for, else corrected
+// for the density, and for a liquid's buoyancy.
 func (p *Program) reading(c *Case, r *solver.Result, d *Device, b *lang.Block, w float64) *float64 {
 	cal := b.Nested("calibrated_for")
-	if cal == nil || r.Nodes[d.In].Gas == nil || c.Site.Reference == nil || w < 0 {
+	liquid := isLiquid(r.Nodes[d.In].Gas)
+	if cal == nil || r.Nodes[d.In].Gas == nil || c.Site.Reference == nil && !liquid || w < 0 {
 		return nil
 	}
 	var scale *lang.Block
@@ -281,7 +303,7 @@ func (p *Program) reading(c *Case, r *solver.Result, d *Device, b *lang.Block, w
 	}
 	rd := &reader{site: c.Site}
 	cm := c.made.get(scale, rd)
-	if cm == nil {
+	if cm == nil || isLiquid(cm) != liquid {
 		return nil
 	}
 	p0, t0 := rd.value(cal, "pressure"), rd.value(cal, "temperature")
@@ -289,6 +311,9 @@ func (p *Program) reading(c *Case, r *solver.Result, d *Device, b *lang.Block, w
 	n := r.Nodes[d.In]
 	if err != nil || !(n.DensityKgM3 > 0) {
 		return nil
+	}
+	if liquid {
+		return Known(device.LiquidFloatReading(w/n.DensityKgM3, n.DensityKgM3, rho0))
 	}
 	q := device.FloatReading(w/n.DensityKgM3, n.DensityKgM3, rho0)
 	return Known(q * rho0 / cm.MolarMass() * c.Site.Reference.MolarVolume())

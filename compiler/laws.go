@@ -37,7 +37,7 @@ const (
 type law struct {
 	*reader
 	b        *lang.Block
-	gas      *fluid.Mixture // meant to be at its inlet; nil where none reaches
+	gas      fluid.Composed // meant to be at its inlet; nil where none reaches
 	ambientK float64
 	settings map[string]any
 	assume   func(sentence string)
@@ -80,12 +80,13 @@ func (l *law) cv() float64 {
 	return freeCv
 }
 
-// molarMass is that of the gas for which the block's flows are stated.
-func (l *law) molarMass() float64 {
+// counted is what the block's flows count by, volumes of liquid at the atmosphere
+// and 20 degC.
+func (l *law) counted() counted {
 	if l.oneOfSeveral != "" {
 		l.assume("the flow stated of " + l.b.Tag + " is taken to be one of the gas of " + l.oneOfSeveral)
 	}
-	return l.gas.MolarMass()
+	return countedAs(l.gas, benchK, l.site.AtmospherePa)
 }
 
 // coefficient is the Cv law of the block times share.
@@ -107,7 +108,7 @@ func (l *law) cvFromDrop() float64 {
 		return freeCv
 	}
 	drop := l.number("drop", "drop_Pa")
-	w, ok := l.flow(l.b, "flow", l.molarMass())
+	w, ok := l.flow(l.b, "flow", l.counted())
 	if !ok {
 		return freeCv
 	}
@@ -118,16 +119,29 @@ func (l *law) cvFromDrop() float64 {
 	} else {
 		l.assume("the drop of " + l.b.Tag + " is taken to hold with its outlet at the atmosphere and at 20 degC")
 	}
-	cv := device.CvFor(w, out+drop, out, l.value(l.b, "xt"), l.gasAt(t, out+drop))
+	cv := l.cvFor(w, drop, out, t, l.value(l.b, "xt"))
 	l.settings["cv"] = cv
 	return cv
 }
 
-// gasAt is the law's gas at a state. Where it is no gas there, an ideal one of
-// its mass stands in: the states asked for are benches, not answers.
+// cvFor is the Cv that passes w at a drop, with its outlet at outPa and at tK. A
+// liquid is taken not to choke there: a bench is not run like that.
+func (l *law) cvFor(w, drop, outPa, tK, xt float64) float64 {
+	g := l.gasAt(tK, outPa+drop)
+	if g.Liquid {
+		g.VapourPressurePa = 0
+		outPa = max(outPa, 9*drop)
+	}
+	return device.CvFor(w, outPa+drop, outPa, xt, g)
+}
+
+// gasAt is the law's gas at a state. Where it is none there, an ideal one of
+// its mass stands in, or a plain liquid: the states asked for are benches, not answers.
 func (l *law) gasAt(tK, pPa float64) *device.Gas {
 	g, _, err := solver.GasAt(l.gas, tK, pPa)
-	if err != nil {
+	if err != nil && l.gas.Basis().Phase == fluid.Liquid {
+		g = device.Gas{Liquid: true, PressurePa: pPa, TemperatureK: tK, DensityKgM3: 800, MolarMass: l.gas.MolarMass(), ViscosityPaS: 5e-4}
+	} else if err != nil {
 		m := l.gas.MolarMass()
 		g = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: pPa * m / (quantity.GasConstant * tK), Exponent: 1,
 			MolarMass: m, GammaIdeal: l.gas.GammaIdeal(tK), Kappa: l.gas.GammaIdeal(tK), ViscosityPaS: 1e-5}
@@ -175,11 +189,12 @@ func (l *law) leak() device.Law {
 	}
 	out := l.site.AtmospherePa
 	in := out + v.Quantity.Drop.SI
-	w, err := v.Quantity.Nominal.MassFlowKgS(l.site, l.molarMass(), l.gasAt(benchK, out).DensityKgM3)
+	of := l.counted()
+	w, err := v.Quantity.Nominal.MassFlowKgS(l.site, of.molarMass, l.gasAt(benchK, out).DensityKgM3)
 	if err != nil {
-		w, _ = l.mass(v, v.Quantity.Nominal, l.gas.MolarMass())
+		w, _ = l.mass(v, v.Quantity.Nominal, of)
 	}
-	cv := device.CvFor(w, in, out, 0.7, l.gasAt(benchK, in))
+	cv := l.cvFor(w, in-out, out, benchK, 0.7)
 	l.settings["leak_cv"] = cv
 	return device.Coefficient{Cv: cv, XT: 0.7, FL: 0.9}
 }
@@ -278,7 +293,7 @@ func (l *law) controller() solver.Device {
 	open := device.Coefficient{Cv: freeCv, XT: 0.7, FL: 0.9}
 	d := l.body(solver.Device{OneWay: true})
 	if l.gas != nil {
-		set, ok := l.flow(l.b, "set", l.molarMass())
+		set, ok := l.flow(l.b, "set", l.counted())
 		if !ok {
 			return d
 		}
@@ -286,12 +301,12 @@ func (l *law) controller() solver.Device {
 		if drop, ok := l.nominal(l.b, "least_drop"); ok {
 			full := set
 			if v := l.b.Get("range"); v != nil && !v.Null && v.Quantity.HasHigh {
-				if w, ok := l.mass(v, v.Quantity.High, l.gas.MolarMass()); ok {
+				if w, ok := l.mass(v, v.Quantity.High, countedAs(l.gas, benchK, l.site.AtmospherePa)); ok {
 					full = w
 				}
 			}
 			out := l.site.AtmospherePa
-			open.Cv = device.CvFor(full, out+drop, out, open.XT, l.gasAt(benchK, out+drop))
+			open.Cv = l.cvFor(full, drop, out, benchK, open.XT)
 			l.settings["least_drop_Pa"], l.settings["cv"] = drop, open.Cv
 			l.assume("the least drop of " + l.b.Tag + " is taken to hold at full scale with its outlet at the atmosphere and at 20 degC")
 		} else {

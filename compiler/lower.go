@@ -57,23 +57,28 @@ func (p *Program) lower(name string, made *fluids, from base, assume func(string
 	if diag.HasErrors(r.found) {
 		return c, r.found
 	}
-	c.gases = p.intended(gases,
+	var meet *diag.Diagnostic
+	c.gases, meet = p.intended(gases,
 		func(i int) bool { return shutOff(c.Blocks[i]) },
 		func(i int) bool { return text(c.Blocks[i], "fault") == "seat leak" || standsOpen(c.Blocks[i]) })
+	if meet != nil {
+		r.found = append(r.found, *meet)
+		return c, r.found
+	}
 	p.conditions(c, gases, r)
 	p.lawsOf(c, r, from, assume)
 	return c, r.found
 }
 
 // gases makes every source's gas.
-func (p *Program) gases(c *Case, made *fluids, r *reader) map[int]*fluid.Mixture {
+func (p *Program) gases(c *Case, made *fluids, r *reader) map[int]fluid.Composed {
 	byName := map[string]*lang.Block{}
 	for _, b := range c.Resolved.Blocks {
 		if b.Kind == "fluid" {
 			byName[b.Tag] = b
 		}
 	}
-	out := map[int]*fluid.Mixture{}
+	out := map[int]fluid.Composed{}
 	for _, i := range p.sources {
 		if b := byName[text(c.Blocks[i], "fluid")]; b != nil && p.Devices[i].In >= 0 {
 			out[i] = made.get(b, r)
@@ -98,8 +103,8 @@ func shutOff(b *lang.Block) bool {
 }
 
 // conditions tells the solver what is known at the nodes.
-func (p *Program) conditions(c *Case, gases map[int]*fluid.Mixture, r *reader) {
-	index := map[*fluid.Mixture]int{}
+func (p *Program) conditions(c *Case, gases map[int]fluid.Composed, r *reader) {
+	index := map[fluid.Composed]int{}
 	c.Solver.Conditions = make([]solver.Condition, len(p.Nodes))
 	c.Settings = make([]map[string]any, len(p.Devices))
 	for i := range c.Solver.Conditions {
@@ -123,7 +128,7 @@ func (p *Program) conditions(c *Case, gases map[int]*fluid.Mixture, r *reader) {
 			k.TemperatureK = r.value(b, "temperature")
 			if b.Has("flow") {
 				k.Kind = solver.Inflow
-				k.InflowKgS, _ = r.flow(b, "flow", m.MolarMass())
+				k.InflowKgS, _ = r.flow(b, "flow", countedAs(m, k.TemperatureK, c.Site.AtmospherePa))
 				c.Settings[d]["flow_kg_s"] = k.InflowKgS
 				continue
 			}

@@ -94,7 +94,8 @@ type DeviceOutcome struct {
 	Ports            []PortOutcome  `json:"ports"`
 	Settings         map[string]any `json:"settings"`
 
-	MolarMass float64 `json:"-"` // kg/mol of the gas that reaches it, 0 where none does
+	MolarMass  float64 `json:"-"` // kg/mol of the fluid that reaches it, 0 where none does
+	LiquidKgM3 float64 `json:"-"` // density of the liquid that passes it, 0 of gas
 }
 
 // PortOutcome is one end of a device.

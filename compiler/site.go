@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"tapline/lang"
+	"tapline/lang/diag"
 	"tapline/lang/quantity"
 	"tapline/solver/fluid"
 )
@@ -28,14 +29,14 @@ func siteOf(b *lang.Block) (site quantity.Site, ambientK float64) {
 // fluids makes the gases of a case by name. Equal compositions give one and the
 // same gas, over all cases, so that their properties are prepared once.
 type fluids struct {
-	made map[string]*fluid.Mixture
+	made map[string]fluid.Composed
 	used []FluidBasis // without repeats, in the order in which they were asked for
 }
 
-func newFluids() *fluids { return &fluids{made: map[string]*fluid.Mixture{}} }
+func newFluids() *fluids { return &fluids{made: map[string]fluid.Composed{}} }
 
 // get makes the gas that a fluid block describes.
-func (f *fluids) get(b *lang.Block, r *reader) *fluid.Mixture {
+func (f *fluids) get(b *lang.Block, r *reader) fluid.Composed {
 	c, ok := recipeOf(b, r)
 	if !ok {
 		return nil
@@ -46,10 +47,7 @@ func (f *fluids) get(b *lang.Block, r *reader) *fluid.Mixture {
 		if made == nil {
 			return nil
 		}
-		if m, ok = made.(*fluid.Mixture); !ok {
-			r.errorf("not-yet-built", c.components.Range, "", "this version solves networks of gases by GERG-2008 alone, and this is one by "+made.Basis().Equation)
-			return nil
-		}
+		m = made
 		f.made[c.key()] = m
 	}
 	if basis := basisOf(b.Tag, m); !slices.Contains(f.used, basis) {
@@ -61,15 +59,15 @@ func (f *fluids) get(b *lang.Block, r *reader) *fluid.Mixture {
 // gas is what is meant to be at a node, before anything is solved: what devices
 // there are taken to be made and set for.
 type gas struct {
-	mixture *fluid.Mixture // nil where none reaches
+	mixture fluid.Composed // nil where none reaches
 	source  int            // index into Program.Devices
 	unlike  bool           // an unlike gas can reach it too
 }
 
 // intended gives every node the gas of the nearest source along the paths, or of
 // one that can reach it at all where none does along them.
-func (p *Program) intended(gases map[int]*fluid.Mixture, closed, leaks func(device int) bool) []gas {
-	at := make([]gas, len(p.Nodes))
+func (p *Program) intended(gases map[int]fluid.Composed, closed, leaks func(device int) bool) (at []gas, meet *diag.Diagnostic) {
+	at = make([]gas, len(p.Nodes))
 	var queue []int
 	for i := range p.Nodes {
 		at[i].source = -1
@@ -119,11 +117,28 @@ func (p *Program) intended(gases map[int]*fluid.Mixture, closed, leaks func(devi
 		n := queue[q]
 		for _, h := range hops[n] {
 			t := &at[h.to]
+			if meet == nil && t.mixture != nil && !ends(n) && at[n].mixture.Basis().Phase != t.mixture.Basis().Phase {
+				meet = p.phasesMeet(&at[n], t, h.to)
+			}
 			if !t.unlike && (at[n].unlike || at[n].mixture != t.mixture) && !ends(n) && !p.isSource(h.to) {
 				t.unlike = true
 				queue = append(queue, h.to)
 			}
 		}
 	}
-	return at
+	return at, meet
+}
+
+// phasesMeet says that a gas and a liquid can come together.
+func (p *Program) phasesMeet(a, b *gas, node int) *diag.Diagnostic {
+	if a.mixture.Basis().Phase != fluid.Liquid {
+		a, b = b, a
+	}
+	liquid, other := &p.Devices[a.source], &p.Devices[b.source]
+	return &diag.Diagnostic{
+		Code: "phases-meet", Level: diag.Error, Range: liquid.Block.TagRange,
+		Message: "the liquid of " + liquid.Tag + " and the gas of " + other.Tag + " can meet at " + p.Nodes[node].Name + "; what gas and liquid do together is not computed",
+		Hint:    "shut a valve or put a check valve between them, or lead them to separate vents",
+		Related: []diag.Related{{Range: other.Block.TagRange, Message: other.Tag}},
+	}
 }

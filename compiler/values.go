@@ -7,6 +7,7 @@ import (
 	"tapline/lang"
 	"tapline/lang/diag"
 	"tapline/lang/quantity"
+	"tapline/solver/fluid"
 )
 
 // Reading merged blocks: every number in SI, every complaint at its place.
@@ -48,26 +49,55 @@ func text(b *lang.Block, name string) string {
 	return ""
 }
 
-// flow gives an attribute that is a gas flow as mass [kg/s]. Volumes at the
+// counted is what turns a stated flow into mass.
+type counted struct {
+	molarMass  float64
+	liquidKgM3 float64 // density of a liquid where the flow is stated; 0 for gas
+	unmeasured error   // why a liquid has none
+}
+
+// countedAs is what flows of f count by, a liquid's at tK and at pPa or, where it
+// would boil there, at its bubble pressure.
+func countedAs(f fluid.Composed, tK, pPa float64) (c counted) {
+	c.molarMass = f.MolarMass()
+	if f.Basis().Phase == fluid.Liquid {
+		c.liquidKgM3, _, c.unmeasured = f.Density(tK, pPa)
+	}
+	return c
+}
+
+// flow gives an attribute that is a flow as mass [kg/s]. Volumes of gas at the
 // local state are refused: what the local state is depends on the answer.
-func (r *reader) flow(b *lang.Block, name string, molarMass float64) (float64, bool) {
+func (r *reader) flow(b *lang.Block, name string, of counted) (float64, bool) {
 	v := b.Get(name)
 	if v == nil || v.Null || v.Quantity == nil {
 		return 0, false
 	}
-	w, err := r.mass(v, v.Quantity.Nominal, molarMass)
+	w, err := r.mass(v, v.Quantity.Nominal, of)
 	return w, err
 }
 
 // mass converts one flow of a value to kg/s.
-func (r *reader) mass(v *lang.Value, q quantity.Quantity, molarMass float64) (float64, bool) {
+func (r *reader) mass(v *lang.Value, q quantity.Quantity, of counted) (float64, bool) {
+	liquid := of.liquidKgM3 > 0 || of.unmeasured != nil
 	switch q.Basis {
 	case quantity.Actual, quantity.LiquidVolume:
-		r.errorf("wrong-flow", v.Range, `a volume at a reference state ("2 slpm", "2 NL/min") or a mass ("3 g/min")`,
-			"a gas flow needs its reference state; "+q.Unit+" counts the volume at the local pressure")
-		return 0, false
+		if of.unmeasured != nil {
+			r.errorf("wrong-flow", v.Range, "", "this volume has no mass: "+of.unmeasured.Error())
+			return 0, false
+		}
+		if !liquid {
+			r.errorf("wrong-flow", v.Range, `a volume at a reference state ("2 slpm", "2 NL/min") or a mass ("3 g/min")`,
+				"a gas flow needs its reference state; "+q.Unit+" counts the volume at the local pressure")
+			return 0, false
+		}
+	case quantity.SiteReference, quantity.OwnReference:
+		if liquid {
+			r.errorf("wrong-flow", v.Range, `a volume ("2 L/h") or a mass ("3 kg/h")`, q.Unit+" counts gas, and this is a liquid")
+			return 0, false
+		}
 	}
-	w, err := q.MassFlowKgS(r.site, molarMass, 0)
+	w, err := q.MassFlowKgS(r.site, of.molarMass, of.liquidKgM3)
 	if err != nil {
 		r.noReference(v, q.Unit)
 		return 0, false

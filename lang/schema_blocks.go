@@ -51,6 +51,7 @@ var fluidBlock = &BlockType{
 			"sets how much water there is on top of the components").forms(quantity.AtPressure),
 		choice("equation", "the equation of state; auto takes GERG-2008 where it covers all components", "auto", "gerg-2008", "peng-robinson").
 			standing("auto").term("ISO 20765-2 for gerg-2008"),
+		choice("phase", "what it is in the whole network; a liquid that boils there is flagged", "gas", "liquid").standing("gas"),
 	},
 	OneOf: []OneOf{{Names: compositions, Needed: true, Replaces: true}},
 }

@@ -142,7 +142,7 @@ func (c *Case) outside(v *lang.Value, m measure, s spot, value, end float64, lev
 	}
 	write := func(x float64) string { return c.show(x, m.shown) }
 	if m.name == "flow" {
-		write = func(x float64) string { return c.showFlow(x, c.molarMass(s.device)) }
+		write = func(x float64) string { return c.showFlow(x, s.device) }
 	}
 	c.flag(diag.Diagnostic{
 		Code: code, Level: level, Range: v.Range, At: s.text, Value: &value, Limit: &end, Unit: m.unit,

@@ -49,7 +49,7 @@ func judgeCondensing(c *Case) {
 // condensesAt flags a node where something condenses, or might.
 func (c *Case) condensesAt(i int) bool {
 	n, r := &c.Program.Nodes[i], c.Result.Nodes[i]
-	if r.Problem == "" && c.Dews().Clear(i) {
+	if isLiquid(r.Gas) || r.Problem == "" && c.Dews().Clear(i) {
 		return false
 	}
 	where := fmt.Sprintf("%s (%s, %s)", n.Name, c.show(r.PressurePa, "pressure"), c.show(r.TemperatureK, "temperature"))

@@ -56,7 +56,11 @@ func (c *Case) scaleReading(d *compiler.Device) float64 {
 	if !c.solved() {
 		return math.NaN()
 	}
-	if o := c.outcomeOf(d); o != nil && o.Reads != nil && c.Site.Reference != nil {
+	o := c.outcomeOf(d)
+	if o != nil && o.Reads != nil && o.LiquidKgM3 > 0 {
+		return *o.Reads * o.LiquidKgM3
+	}
+	if o != nil && o.Reads != nil && c.Site.Reference != nil {
 		return *o.Reads / c.Site.Reference.MolarVolume() * c.molarMass(d)
 	}
 	return c.flowAt(spot{device: d})
@@ -100,7 +104,7 @@ func (c *Case) within(d *compiler.Device, b *lang.Block, attribute, what string,
 		write := func(x float64) string {
 			switch unit {
 			case "kg/s":
-				return c.showFlow(x, c.molarMass(d))
+				return c.showFlow(x, d)
 			case "K":
 				return c.show(x, "temperature")
 			}

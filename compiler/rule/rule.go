@@ -33,7 +33,7 @@ type Rule struct {
 
 // Rules gives all rules, in the order of their first codes.
 func Rules() []*Rule {
-	all := []*Rule{aboveRated, band, condensing, lagRule, notComputed, outsideRange, reverseFlow, severalAnswers, smallValve, trapped, unsolved}
+	all := []*Rule{aboveRated, band, blockedIn, cavitating, condensing, flashing, lagRule, notComputed, outsideRange, reverseFlow, severalAnswers, smallValve, trapped, unsolved}
 	slices.SortFunc(all, func(a, b *Rule) int { return cmp.Compare(a.Codes[0], b.Codes[0]) })
 	return all
 }
@@ -112,10 +112,14 @@ func (c *Case) show(si float64, kind string) string {
 	return text
 }
 
-// showFlow writes a mass flow in the unit the site asks for, counted for the
-// gas of a device.
-func (c *Case) showFlow(w float64, molarMass float64) string {
-	text, err := quantity.Format(w, c.Run.Outcome.ShownIn["gas_flow"], c.Site, quantity.Stream{MolarMass: molarMass})
+// showFlow writes a mass flow in the unit the site asks for, counted for the gas or
+// the liquid of a device.
+func (c *Case) showFlow(w float64, d *compiler.Device) string {
+	unit, of := c.Run.Outcome.ShownIn["gas_flow"], quantity.Stream{MolarMass: c.molarMass(d)}
+	if rho := c.LiquidKgM3(c.Result, d); rho > 0 {
+		unit, of.DensityKgM3 = c.Run.Outcome.ShownIn["liquid_flow"], rho
+	}
+	text, err := quantity.Format(w, unit, c.Site, of)
 	if err != nil {
 		text, _ = quantity.Format(w, "g/h", c.Site, quantity.Stream{})
 	}

@@ -49,7 +49,7 @@ func judgeDirection(c *Case) {
 			}
 			c.flag(diag.Diagnostic{
 				Code: "reverse-flow", Level: diag.Alarm, Range: b.TagRange, At: d.Tag, Value: &w, Limit: &zero, Unit: "kg/s",
-				Message: fmt.Sprintf("%s passes %s from %s back to %s", d.Tag, c.showFlow(-w, c.molarMass(d)), c.Program.Nodes[d.Out].Name, c.Program.Nodes[d.In].Name),
+				Message: fmt.Sprintf("%s passes %s from %s back to %s", d.Tag, c.showFlow(-w, d), c.Program.Nodes[d.Out].Name, c.Program.Nodes[d.In].Name),
 				Hint:    hint,
 			})
 		case e.State == solver.Reversed && d.Kind != "check_valve" && d.Kind != "relief":
@@ -70,9 +70,9 @@ func (c *Case) boundaryDirection(d *compiler.Device, b *lang.Block) {
 		return
 	}
 	zero := 0.0
-	message := fmt.Sprintf("%s flows back into %s", c.showFlow(-w, c.molarMass(d)), d.Tag)
+	message := fmt.Sprintf("%s flows back into %s", c.showFlow(-w, d), d.Tag)
 	if d.Kind == "vent" {
-		message = fmt.Sprintf("%s flows out of %s into the system; it is taken to be the system's own gas at ambient temperature", c.showFlow(-w, c.molarMass(d)), d.Tag)
+		message = fmt.Sprintf("%s flows out of %s into the system; it is taken to be the system's own gas at ambient temperature", c.showFlow(-w, d), d.Tag)
 	}
 	c.flag(diag.Diagnostic{
 		Code: "reverse-flow", Level: diag.Alarm, Range: b.TagRange, At: d.Tag, Value: &w, Limit: &zero, Unit: "kg/s",

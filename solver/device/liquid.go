@@ -59,6 +59,10 @@ func recovered(fl float64) float64 {
 // jet is FL^2 of a hole.
 func jet(cd float64) float64 { return recovered(contraction / cd) }
 
+// JetRatio is the ratio (p1 - p2)/(p1 - pv) from which a hole of coefficient cd
+// cavitates: that at which its jet comes to the vapour pressure.
+func JetRatio(cd float64) float64 { return jet(cd) }
+
 // ChokedDrop gives the drop [Pa] from which the standard calls a liquid choked.
 func (c Coefficient) ChokedDrop(pUp float64, g *Gas) float64 {
 	xc, _ := chokeAt(pUp, recovered(c.FL), g)

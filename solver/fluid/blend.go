@@ -10,7 +10,8 @@ import (
 // Parts of no moles are left out, and where all that is left is one fluid, that
 // fluid itself is the answer.
 //
-// Mixtures blend into a Mixture. Ideal gases blend into an ideal gas: molar mass
+// Mixtures blend into a Mixture, and with gases under Peng-Robinson into one of those;
+// liquids blend into a liquid. Ideal gases blend into an ideal gas: molar mass
 // and molar heat capacity are the mean by moles, which is exact, and viscosity
 // follows Wilke (transport.go). Unlike kinds do not blend; that, and moles that are
 // no amounts, is the error.
@@ -40,34 +41,41 @@ func Blend(parts []Fluid, moles []float64) (Fluid, error) {
 	if !several {
 		return only, nil
 	}
-	switch only.(type) {
-	case *Mixture:
-		return blendMixtures(parts, moles, sum)
+	switch f := only.(type) {
 	case *IdealGas:
 		return blendIdeal(parts, moles, sum)
-	case *LiquidMixture, *RackettLiquid:
-		return blendLiquids(parts, moles, sum)
+	case Composed:
+		for i := range parts {
+			if _, mixture := parts[i].(*Mixture); !mixture && moles[i] > 0 {
+				return blendByName(parts, moles, sum, f.Basis().Phase)
+			}
+		}
+		return blendMixtures(parts, moles, sum)
 	}
 	return nil, fmt.Errorf("fluids of the kind %T do not blend", only)
 }
 
-// blendLiquids makes a liquid of liquids; the error may be that they do not mix.
-func blendLiquids(parts []Fluid, moles []float64, sum float64) (Fluid, error) {
+// blendByName makes a liquid of liquids, or a gas of gases under several equations.
+// The error may be that they do not mix.
+func blendByName(parts []Fluid, moles []float64, sum float64, phase Phase) (Fluid, error) {
 	of := map[string]float64{}
 	for i, f := range parts {
 		if moles[i] == 0 {
 			continue
 		}
-		l, ok := f.(Composed)
-		if !ok || l.Basis().Phase != Liquid {
+		c, ok := f.(Composed)
+		if !ok || c.Basis().Phase != phase {
 			return nil, unlike(f, parts[0])
 		}
-		names, x := l.Fractions()
+		names, x := c.Fractions()
 		for k, name := range names {
 			of[name] += moles[i] / sum * x[k]
 		}
 	}
-	return LiquidOf(of)
+	if phase == Liquid {
+		return LiquidOf(of)
+	}
+	return Make(of, equationCubic)
 }
 
 func unlike(a, b Fluid) error {

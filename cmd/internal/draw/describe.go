@@ -15,14 +15,14 @@ import (
 
 // units are what the system wants its results shown in.
 type units struct {
-	pressure, flow string
-	site           quantity.Site
+	pressure, flow, liquidFlow string
+	site                       quantity.Site
 }
 
 // unitsOf reads shown_in; what it leaves out is barg and, with a reference
 // state, slpm.
 func unitsOf(s *compiler.SystemOutcome, c *compiler.CaseOutcome) units {
-	u := units{pressure: cmp.Or(s.ShownIn["pressure"], "barg"), flow: s.ShownIn["gas_flow"], site: quantity.Site{AtmospherePa: c.AtmospherePa}}
+	u := units{pressure: cmp.Or(s.ShownIn["pressure"], "barg"), flow: s.ShownIn["gas_flow"], liquidFlow: cmp.Or(s.ShownIn["liquid_flow"], "L/h"), site: quantity.Site{AtmospherePa: c.AtmospherePa}}
 	if r := s.ReferenceState; r != nil {
 		u.site.Reference = &quantity.Reference{TemperatureK: r.TemperatureK, PressurePa: r.PressurePa}
 		u.flow = cmp.Or(u.flow, "slpm")
@@ -42,6 +42,14 @@ func (u units) show(si float64, unit, fallback string, s quantity.Stream) string
 		unit = fallback
 	}
 	return number(v) + " " + unit
+}
+
+// flowOf writes a mass flow through a device.
+func (u units) flowOf(w float64, v *compiler.DeviceOutcome) string {
+	if v.LiquidKgM3 > 0 {
+		return u.show(w, u.liquidFlow, "g/h", quantity.Stream{DensityKgM3: v.LiquidKgM3})
+	}
+	return u.show(w, u.flow, "g/h", quantity.Stream{MolarMass: v.MolarMass})
 }
 
 func (u units) pressureOf(pa float64) string {
@@ -124,6 +132,9 @@ func (d *Diagram) describe(c *cell, v *compiler.DeviceOutcome, nodeCell map[stri
 // mass [kg/s] where the system has none.
 func (d *Diagram) reading(v *compiler.DeviceOutcome) string {
 	x, gas := *v.Reads, quantity.Stream{MolarMass: v.MolarMass}
+	if v.LiquidKgM3 > 0 {
+		return d.units.flowOf(x*v.LiquidKgM3, v)
+	}
 	if r := d.units.site.Reference; r != nil {
 		if gas.MolarMass <= 0 {
 			return number(x*3600) + " m3/h"
@@ -151,7 +162,7 @@ func (d *Diagram) flowText(c *cell, v *compiler.DeviceOutcome) (direction int, b
 	if w < 0 != c.mirrored {
 		direction = -1
 	}
-	return direction, append(c.below, d.units.show(math.Abs(w), d.units.flow, "g/h", quantity.Stream{MolarMass: v.MolarMass}))
+	return direction, append(c.below, d.units.flowOf(math.Abs(w), v))
 }
 
 // pressureText adds the pressure of a node, and its state where nothing flows.
@@ -189,13 +200,13 @@ func (d *Diagram) setting(v *compiler.DeviceOutcome) string {
 		return d.units.pressureOf(x)
 	}
 	if x, ok := get("flow_kg_s"); ok {
-		return "gives " + d.units.show(x, d.units.flow, "g/h", quantity.Stream{MolarMass: v.MolarMass})
+		return "gives " + d.units.flowOf(x, v)
 	}
 	if x, ok := get("set_Pa"); ok {
 		return "set " + d.units.pressureOf(x)
 	}
 	if x, ok := get("set_kg_s"); ok {
-		return "set " + d.units.show(x, d.units.flow, "g/h", quantity.Stream{MolarMass: v.MolarMass})
+		return "set " + d.units.flowOf(x, v)
 	}
 	if x, ok := get("ratio"); ok {
 		s := "dome x " + number(x)

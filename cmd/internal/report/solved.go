@@ -209,6 +209,10 @@ func reading(c *compiler.CaseOutcome, d *compiler.DeviceOutcome, u units) string
 	var s scale
 	x := *d.Reads
 	switch {
+	case d.Kind == "meter" && d.LiquidKgM3 > 0:
+		through := u.streamThrough(c, d)
+		s = u.flow(through)
+		x *= through.DensityKgM3
 	case d.Kind == "meter" && u.reference != nil:
 		through := u.streamThrough(c, d)
 		s = u.flow(through)

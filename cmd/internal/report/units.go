@@ -145,6 +145,10 @@ func (u units) of(name string, atmospherePa float64, s stream) scale {
 func (u units) streamThrough(c *compiler.CaseOutcome, d *compiler.DeviceOutcome) stream {
 	var s stream
 	s.MolarMass = d.MolarMass
+	if d.LiquidKgM3 > 0 {
+		s.liquid, s.DensityKgM3 = true, d.LiquidKgM3
+		return s
+	}
 	if s.MolarMass == 0 && u.reference != nil && d.MassFlowKgS != nil && d.ReferenceFlowM3S != nil && *d.ReferenceFlowM3S != 0 {
 		s.MolarMass = *d.MassFlowKgS / *d.ReferenceFlowM3S * u.reference.MolarVolume()
 	}
