@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"tapline/lang"
+	"tapline/lang/quantity"
 	"tapline/solver/fluid"
 )
 
@@ -27,7 +28,7 @@ type recipe struct {
 
 // recipeOf reads a fluid block; false where what it says is an error.
 func recipeOf(b *lang.Block, r *reader) (recipe, bool) {
-	x, ok := fractions(b)
+	x, ok := fractions(b, r)
 	if !ok {
 		return recipe{}, false
 	}
@@ -124,15 +125,30 @@ type part struct {
 // fractions gives the mole fractions of the components that a fluid block
 // states. What is stated sums to one, or leaves a rest; the small differences
 // that lang lets pass are scaled away.
-func fractions(b *lang.Block) (map[string]float64, bool) {
+func fractions(b *lang.Block, r *reader) (map[string]float64, bool) {
 	kind, v := b.Composition()
 	if v == nil {
 		return nil, false
 	}
 	parts := partsOf(v)
 	x := made(parts, b.Dry())
-	if kind == "mass_percent" {
-		moles(x)
+	switch {
+	case kind == "mass_percent":
+		moles(x, func(name string) float64 {
+			c, _ := fluid.About(name)
+			return c.MolarMass
+		})
+	case kind == "volume_percent" && text(b, "phase") == "liquid":
+		each := map[string]float64{}
+		for _, name := range slices.Sorted(maps.Keys(x)) {
+			var err error
+			if each[name], err = liquidVolume(name); err != nil {
+				r.errorf("unsupported-composition", v.Range, "state mole_percent or mass_percent",
+					"volume per cent of liquids are counted at 15 degC, where "+err.Error())
+				return nil, false
+			}
+		}
+		moles(x, func(name string) float64 { return each[name] })
 	}
 	return x, true
 }
@@ -178,12 +194,12 @@ func made(parts []part, dry bool) map[string]float64 {
 	return x
 }
 
-// moles turns mass fractions into mole fractions.
-func moles(w map[string]float64) {
+// moles turns fractions by mass or volume into mole fractions, given what a mole of
+// each component has of it.
+func moles(w map[string]float64, each func(name string) float64) {
 	sum := 0.0
 	for name := range w {
-		c, _ := fluid.About(name)
-		w[name] /= c.MolarMass
+		w[name] /= each(name)
 	}
 	for _, name := range slices.Sorted(maps.Keys(w)) {
 		sum += w[name]
@@ -191,4 +207,31 @@ func moles(w map[string]float64) {
 	for name := range w {
 		w[name] /= sum
 	}
+}
+
+// liquidVolume gives the molar volume [m3/mol] of a component as a liquid at
+// 15 degC and the standard atmosphere, or at its vapour pressure where that is
+// higher (common practice).
+func liquidVolume(name string) (float64, error) {
+	const tK = 288.15
+	l, err := fluid.LiquidOf(map[string]float64{name: 1})
+	if err != nil {
+		return 0, err
+	}
+	pPa := quantity.StandardAtmospherePa(0)
+	if boils, ok := l.(interface {
+		LiquidAt(tK, pPa float64) (bubblePa, criticalPa, viscosityPaS float64, err error)
+	}); ok {
+		if bubblePa, _, _, _ := boils.LiquidAt(tK, pPa); bubblePa >= pPa {
+			pPa = bubblePa * (1 + 1e-6)
+		}
+	}
+	if err := l.Stable(tK, pPa); err != nil {
+		return 0, err
+	}
+	rho, _, err := l.Density(tK, pPa)
+	if err != nil {
+		return 0, err
+	}
+	return l.MolarMass() / rho, nil
 }

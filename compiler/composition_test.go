@@ -42,7 +42,7 @@ func TestFractions(t *testing.T) {
 			if diag.HasErrors(found) {
 				t.Fatal(found)
 			}
-			x, ok := fractions(d.Blocks[0])
+			x, ok := fractions(d.Blocks[0], &reader{})
 			if !ok || len(x) != len(c.want) {
 				t.Fatal(x)
 			}
@@ -90,7 +90,7 @@ case "wet" {
 		if len(found) > 0 {
 			t.Fatal(name, found)
 		}
-		if x, ok := fractions(res.Blocks[0]); !ok || math.Abs(x["ethane"]-want) > 1e-15 {
+		if x, ok := fractions(res.Blocks[0], &reader{}); !ok || math.Abs(x["ethane"]-want) > 1e-15 {
 			t.Errorf("%s: %v, want ethane %g", name, x, want)
 		}
 	}

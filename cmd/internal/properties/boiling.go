@@ -1,13 +1,16 @@
 package properties
 
+// boils is a liquid that knows its bubble pressure, which may be known where the
+// viscosity, and with it the error, is not.
+type boils interface {
+	LiquidAt(tK, pPa float64) (bubblePa, criticalPa, viscosityPaS float64, err error)
+}
+
 // boiling adds the bubble pressure at the temperature of a liquid.
 func (f *Fluid) boiling(s *State) {
-	type boils interface {
-		Boiling(tK float64) (bubblePa, criticalPa float64, err error)
-	}
 	if b, ok := f.Composed.(boils); ok {
-		if bubble, _, err := b.Boiling(s.TemperatureK); err == nil {
-			s.set("bubble_Pa", bubble)
+		if bubblePa, _, _, _ := b.LiquidAt(s.TemperatureK, s.PressurePa); bubblePa > 0 {
+			s.set("bubble_Pa", bubblePa)
 		}
 	}
 }
