@@ -141,10 +141,9 @@ func fractions(b *lang.Block, r *reader) (map[string]float64, bool) {
 	case kind == "volume_percent" && text(b, "phase") == "liquid":
 		each := map[string]float64{}
 		for _, name := range slices.Sorted(maps.Keys(x)) {
-			var err error
-			if each[name], err = liquidVolume(name); err != nil {
+			if each[name] = liquidVolume(name); each[name] == 0 {
 				r.errorf("unsupported-composition", v.Range, "state mole_percent or mass_percent",
-					"volume per cent of liquids are counted at 15 degC, where "+err.Error())
+					"volume per cent of a liquid are counted at 15 degC, where "+fluid.Spoken(name)+" is no liquid")
 				return nil, false
 			}
 		}
@@ -211,12 +210,12 @@ func moles(w map[string]float64, each func(name string) float64) {
 
 // liquidVolume gives the molar volume [m3/mol] of a component as a liquid at
 // 15 degC and the standard atmosphere, or at its vapour pressure where that is
-// higher (common practice).
-func liquidVolume(name string) (float64, error) {
+// higher (common practice); 0 where it is none.
+func liquidVolume(name string) float64 {
 	const tK = 288.15
 	l, err := fluid.LiquidOf(map[string]float64{name: 1})
 	if err != nil {
-		return 0, err
+		return 0
 	}
 	pPa := quantity.StandardAtmospherePa(0)
 	if boils, ok := l.(interface {
@@ -226,12 +225,12 @@ func liquidVolume(name string) (float64, error) {
 			pPa = bubblePa * (1 + 1e-6)
 		}
 	}
-	if err := l.Stable(tK, pPa); err != nil {
-		return 0, err
+	if l.Stable(tK, pPa) != nil {
+		return 0
 	}
 	rho, _, err := l.Density(tK, pPa)
 	if err != nil {
-		return 0, err
+		return 0
 	}
-	return l.MolarMass() / rho, nil
+	return l.MolarMass() / rho
 }

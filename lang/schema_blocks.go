@@ -44,7 +44,7 @@ var fluidBlock = &BlockType{
 	Attributes: []*Attribute{
 		composition("mole_percent", "components in mole per cent").term("mole fraction (ISO 80000-9)"),
 		composition("mass_percent", "components in mass per cent, in place of mole_percent").term("mass fraction (ISO 80000-9)"),
-		composition("volume_percent", "components in volume per cent of ideal gases, which is mole per cent"),
+		composition("volume_percent", "components in volume per cent: of ideal gases, which is mole per cent, and of a liquid those of its components alone at 15 degC"),
 		choice("basis", "whether the components are parts of the dry gas, with water on top, or of the whole; dry where "+
 			"water_dew_point is stated, else wet", "dry", "wet"),
 		measure("water_dew_point", quantity.Temperature, "temperature at which water begins to condense at a pressure; "+
