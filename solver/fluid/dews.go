@@ -140,9 +140,23 @@ func newDryCurve(f Composed) *dryCurve {
 		c.words = "no dew point was found within the range of the equation of state"
 		return c
 	}
+	// Beside much carbon dioxide or ethane a lean gas has two dew curves: first condenses
+	// a liquid of what is heavy, up to a few bar, and above that one of methane, which
+	// is not traced. What ends so far below the critical pressures is no cricondenbar.
+	pseudo := 0.0
+	for k := range constants {
+		pseudo += u.z[k] * constants[k].pC
+	}
+	if v.toPa < lowestTop*pseudo {
+		v.end = endUnsolved
+	}
 	c.envelope = v
 	return c
 }
+
+// lowestTop is the least part of the mean critical pressure (Kay's rule) that the top
+// of a dew curve is believed to have; mixtures have critical pressures above that mean.
+const lowestTop = 0.8
 
 // At gives the dew points at pPa [Pa, absolute].
 func (d *Dews) At(pPa float64) Dew {
@@ -180,7 +194,9 @@ func (d *Dews) Water(pPa float64) (tK float64, frost bool) {
 }
 
 func (v *envelope) describe(pPa float64, names []string, out *Dew) {
-	out.CricondenbarPa = v.toPa
+	if v.end == endCricondenbar || v.end == endCritical {
+		out.CricondenbarPa = v.toPa
+	}
 	switch {
 	case pPa < v.fromPa:
 		out.Words = fmt.Sprintf("below %.4g bara the dew point is under the range of the equation of state", v.fromPa/1e5)
@@ -192,7 +208,6 @@ func (v *envelope) describe(pPa float64, names []string, out *Dew) {
 	case v.end == endCritical:
 		out.Words = fmt.Sprintf("above its critical pressure of %.4g bara it has no dew point", v.toPa/1e5)
 	default:
-		out.CricondenbarPa = math.NaN()
 		out.Words = fmt.Sprintf("above %.4g bara no dew point was found; there may be one", v.toPa/1e5)
 	}
 }
