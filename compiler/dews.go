@@ -24,6 +24,17 @@ type DewAt struct {
 	// MarginK is the temperature over the higher dew point: 0 or less where something
 	// condenses, +Inf where nothing can, NaN where that is not known.
 	MarginK float64
+	// HydrateK is the temperature below which hydrates of the gas are stable where water
+	// stands with it; 0 where that is not known.
+	HydrateK float64
+}
+
+func dewAt(g fluid.Composed, dew fluid.Dew, pPa, tK, marginK float64) DewAt {
+	at := DewAt{Dew: dew, PressurePa: pPa, TemperatureK: tK, MarginK: marginK}
+	if h, ok := fluid.HydrateK(g, pPa); ok {
+		at.HydrateK = h
+	}
+	return at
 }
 
 // clearK is how far above every dew point the quick bound must show a gas to be for
@@ -41,7 +52,8 @@ func (c *Case) Dews() *Dews { return c.dews }
 // phase says what is at a node, and gives the higher dew temperature [K] of its gas,
 // which is not looked for where the gas is clear of everything that might condense.
 func (c *Case) phase(node int) (phase *string, dewK *float64) {
-	if n := &c.dews.r.Nodes[node]; isLiquid(n.Gas) {
+	n := &c.dews.r.Nodes[node]
+	if isLiquid(n.Gas) {
 		words := fluid.Liquid.String()
 		if n.Problem != "" || n.Doubt != "" {
 			return nil, nil
@@ -53,7 +65,6 @@ func (c *Case) phase(node int) (phase *string, dewK *float64) {
 	if !c.dews.Clear(node) {
 		at, ok = c.dews.At(node)
 	}
-	n := &c.dews.r.Nodes[node]
 	switch {
 	case ok && at.MarginK <= 0:
 		words = "two-phase"
@@ -114,7 +125,7 @@ func (d *Dews) At(node int) (DewAt, bool) {
 	if !seen {
 		n := &d.r.Nodes[node]
 		dew := fluid.DewsOf(g).At(n.PressurePa)
-		at = DewAt{dew, n.PressurePa, n.TemperatureK, dew.Margin(n.TemperatureK)}
+		at = dewAt(g, dew, n.PressurePa, n.TemperatureK, dew.Margin(n.TemperatureK))
 		d.nodes[node] = at
 	}
 	return at, true
@@ -170,7 +181,7 @@ func (d *Dews) Along(k int) (DewAt, bool) {
 			at, _ = d.At(from)
 		} else {
 			margin, pPa, dew := fluid.DewsOf(g).Throttle(h, n.PressurePa, d.r.Nodes[to].PressurePa)
-			at = DewAt{dew, pPa, dew.HighestK() + margin, margin}
+			at = dewAt(g, dew, pPa, dew.HighestK()+margin, margin)
 		}
 		d.paths[k] = at
 	}

@@ -113,6 +113,51 @@ func (c *Case) below(at compiler.DewAt) string {
 	return strings.Join(words, ", and ")
 }
 
+var hydrate = &Rule{
+	Codes:   []string{"hydrate"},
+	Means:   "water has condensed out of a natural gas, at a node or along a throttling, and it is cold enough for hydrates",
+	Basis:   "M. Motiee, Hydrocarbon Processing 70 (1991) July, 98: from density alone, relative density 0.55 to 1, nine tenths hydrocarbons, 0 to 25 degC; 1 to 3 K on the safe side for methane. Other gases are not judged",
+	perCase: judgeHydrate,
+}
+
+func judgeHydrate(c *Case) {
+	if !c.solved() {
+		return
+	}
+	flagged := make([]bool, len(c.Program.Nodes))
+	for i := range c.Program.Nodes {
+		if c.Dews().Clear(i) {
+			continue
+		}
+		n := &c.Program.Nodes[i]
+		if at, ok := c.Dews().At(i); ok {
+			flagged[i] = c.hydrates(at, diag.Diagnostic{Range: n.Range, At: n.Name, Message: "hydrates may form at " + n.Name})
+		}
+	}
+	for k := range c.Program.Devices {
+		d := &c.Program.Devices[k]
+		if d.Element < 0 || flagged[d.In] || flagged[d.Out] || c.Dews().ClearAlong(k) {
+			continue
+		}
+		if at, ok := c.Dews().Along(k); ok {
+			c.hydrates(at, diag.Diagnostic{Range: c.Blocks[k].TagRange, At: d.Tag, Message: "hydrates may form in " + d.Tag})
+		}
+	}
+}
+
+// hydrates flags a place where water has condensed and hydrates are stable.
+func (c *Case) hydrates(at compiler.DewAt, d diag.Diagnostic) bool {
+	if !(at.TemperatureK <= at.WaterK && at.TemperatureK < at.HydrateK) {
+		return false
+	}
+	d.Code, d.Level, d.Unit = "hydrate", diag.Caution, "K"
+	d.Value, d.Limit = compiler.Known(at.TemperatureK), compiler.Known(at.HydrateK)
+	d.Message += fmt.Sprintf(": water has condensed, and %s at %s is below the %s under which they are stable (a correlation by density, 1 to 3 K on the safe side)", c.show(at.TemperatureK, "temperature"), c.show(at.PressurePa, "pressure"), c.show(at.HydrateK, "temperature"))
+	d.Hint = "keep it warmer, reduce the pressure where it is warm, or dry the gas"
+	c.flag(d)
+	return true
+}
+
 // dewMarginAt is the least margin over both dew points: of a node, the one of all
 // throttlings into it counted; of a device, what it takes in and gives out on the way.
 func (c *Case) dewMarginAt(s spot) float64 {
