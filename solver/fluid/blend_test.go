@@ -36,6 +36,44 @@ func TestBlendOfMixtures(t *testing.T) {
 	}
 }
 
+// Gases of both equations: 1 mol of ammonia in 3 mol of nitrogen and methane. The
+// fractions are worked by hand.
+func TestBlendAcrossEquations(t *testing.T) {
+	a := mustNew(t, map[string]float64{"methane": 0.5, "nitrogen": 0.5})
+	b, err := Make(map[string]float64{"ammonia": 1}, "auto")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, order := range [][]Fluid{{a, b}, {b, a}} {
+		moles := []float64{3, 1}
+		if order[0] != Fluid(a) {
+			moles = []float64{1, 3}
+		}
+		f, err := Blend(order, moles)
+		if err != nil {
+			t.Fatal(err)
+		}
+		names, x := f.(Composed).Fractions()
+		for i, name := range names {
+			if want := map[string]float64{"methane": 0.375, "nitrogen": 0.375, "ammonia": 0.25}[name]; math.Abs(x[i]-want) > 1e-15 {
+				t.Errorf("%s %g, want %g", name, x[i], want)
+			}
+		}
+		if len(names) != 3 || f.(Composed).Basis().Equation != b.Basis().Equation {
+			t.Errorf("%v under %s", names, f.(Composed).Basis().Equation)
+		}
+	}
+	water, err := LiquidOf(map[string]float64{"water": 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, order := range [][]Fluid{{a, water}, {water, a}, {b, water}} {
+		if f, err := Blend(order, []float64{1, 1}); err == nil {
+			t.Errorf("gas and liquid make %v", f)
+		}
+	}
+}
+
 // Worked by hand: 1 mol of M 28e-3, cp/cv 1.4 (molar cp 3.5 R) with 3 mol of
 // M 4e-3, cp/cv 5/3 (2.5 R): M = (28 + 12)/4 = 10e-3, cp = (3.5 + 7.5)/4 = 2.75 R,
 // cp/cv = 2.75/1.75. Like viscosities and masses leave viscosity alone.
