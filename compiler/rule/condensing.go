@@ -7,6 +7,7 @@ import (
 
 	"tapline/compiler"
 	"tapline/lang/diag"
+	"tapline/solver/fluid"
 )
 
 // Gas at or below a dew point, at a node or on its way through a throttling. The two
@@ -40,7 +41,7 @@ func judgeCondensing(c *Case) {
 		}
 		c.condenses(at, diag.Diagnostic{
 			Range: c.Blocks[k].TagRange, At: d.Tag,
-			Message: fmt.Sprintf("the gas condenses on its way through %s, though not at either end: at %s and %s %s", d.Tag, c.show(at.PressurePa, "pressure"), c.show(at.TemperatureK, "temperature"), c.below(at)),
+			Message: fmt.Sprintf("the gas condenses on its way through %s, though not at either end: at %s and %s it %s", d.Tag, c.show(at.PressurePa, "pressure"), c.show(at.TemperatureK, "temperature"), c.below(at)),
 			Hint:    "heat the gas before it, or reduce the pressure in two steps with heating between",
 		})
 	}
@@ -102,7 +103,7 @@ func (c *Case) below(at compiler.DewAt) string {
 	}
 	mostly := "a liquid forms"
 	if at.Mostly != "" {
-		mostly += ", mostly " + strings.ReplaceAll(strings.Replace(at.Mostly, "n_", "n-", 1), "_", " ") + " at first"
+		mostly += ", mostly " + fluid.Spoken(at.Mostly) + " at first"
 	}
 	say("dew point", at.HydrocarbonK, mostly)
 	if at.Frost {

@@ -147,7 +147,7 @@ case "open" {
 		{"condensing", diag.Alarm, "C", "below its dew point of", gasInto("propane = 60, n_butane = 40", "3.5 barg", "20 degC"), gasInto("propane = 60, n_butane = 40", "0.5 barg", "40 degC")},
 		{"condensing", diag.Alarm, "C", "its water dew point of", gasInto("nitrogen = 99, water = 1", "10 barg", "30 degC"), gasInto("nitrogen = 99, water = 1", "10 barg", "80 degC")},
 		{"condensing", diag.Alarm, "C", "its frost point of", gasInto("nitrogen = 99.9, water = 0.1", "5 barg", "-12 degC"), gasInto("nitrogen = 99.9, water = 0.1", "5 barg", "10 degC")},
-		{"condensing", diag.Alarm, "V-9", "on its way through V-9", gasInto("carbon_dioxide = 100", "50 bara", "20 degC"), gasInto("carbon_dioxide = 100", "20 bara", "20 degC")},
+		{"condensing", diag.Alarm, "V-9", "it is at its dew point of", gasInto("carbon_dioxide = 100", "50 bara", "20 degC"), gasInto("carbon_dioxide = 100", "20 bara", "20 degC")},
 		{"hydrate", diag.Caution, "C", "hydrates may form at C", gasInto("methane = 99.9, water = 0.1", "60 barg", "8 degC"), gasInto("methane = 99.9, water = 0.1", "5 barg", "-10 degC")},
 		{"band-low", diag.Alarm, "C", "the dew margin at C is", gasInto("carbon_dioxide = 100", "45 bara", "20 degC") + dewBand("C"), gasInto("carbon_dioxide = 100", "20 bara", "20 degC") + dewBand("C")},
 		{"band-low", diag.Alarm, "F", "the dew margin at F is", gasInto("carbon_dioxide = 100", "45 bara", "20 degC") + dewBand("F"), gasInto("carbon_dioxide = 100", "10 bara", "20 degC") + dewBand("F")},
