@@ -24,6 +24,7 @@ type fluidJob struct {
 	format    choice
 	table     bool
 	equation  choice
+	phase     choice
 	by        choice
 	dirStated bool
 	byStated  bool
@@ -36,6 +37,7 @@ func (a *app) fluidCommand() *cobra.Command {
 	j := &fluidJob{app: a,
 		format:   choice{"text", []string{"text", "json"}, "format"},
 		equation: choice{"", lang.Lookup("fluid").Attribute("equation").Choices, "equation"},
+		phase:    choice{"", lang.Lookup("fluid").Attribute("phase").Choices, "phase"},
 		by:       choice{"mole", []string{"mole", "mass", "volume"}, "by"},
 	}
 	c := &cobra.Command{
@@ -65,8 +67,9 @@ or outside of the equation); with --table only where it has none of them.`,
 	f.Var(&j.format, "format", "what to print: text for people, json for programs")
 	f.BoolVar(&j.table, "table", false, "print a line of CSV for each state, in SI units")
 	f.Var(&j.equation, "equation", "the equation of state, in place of the fluid's own")
+	f.Var(&j.phase, "phase", "the phase, in place of the fluid's own")
 	f.Var(&j.by, "by", "what the parts of a composition are parts of")
-	for _, one := range []*choice{&j.format, &j.equation, &j.by} {
+	for _, one := range []*choice{&j.format, &j.equation, &j.phase, &j.by} {
 		must(c.RegisterFlagCompletionFunc(one.flag, cobra.FixedCompletions(one.of, cobra.ShellCompDirectiveNoFileComp)))
 	}
 	must(c.RegisterFlagCompletionFunc("case", func(_ *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {

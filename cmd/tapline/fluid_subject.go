@@ -81,7 +81,7 @@ func (j *fluidJob) unknown(d *lang.Description, name string) error {
 // stated are the choices of a fluid that the flags state.
 func (j *fluidJob) stated() map[string]string {
 	out := map[string]string{}
-	for _, c := range []*choice{&j.equation} {
+	for _, c := range []*choice{&j.equation, &j.phase} {
 		if c.value != "" {
 			out[c.flag] = c.value
 		}
