@@ -114,6 +114,10 @@ func (w *Workspace) report(r *Result) {
 			if err := w.trouble(); err != nil {
 				r.Reason = err.Error() + "; " + r.Reason
 			}
+			if w.mayBreak() {
+				r.Reason += "; a column of liquid weighs more than the pressure below it holds, and may break"
+			}
+
 		}
 	}
 	if r.Status == Solved {

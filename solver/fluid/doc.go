@@ -1,8 +1,11 @@
 // Package fluid gives the properties of gases: density, enthalpy and the rest
 // from the GERG-2008 equation of state or, for components that it does not cover, from
-// Peng-Robinson; viscosity and conductivity from published correlations.
+// Peng-Robinson; viscosity and conductivity from published correlations. LiquidOf
+// gives liquids: by GERG-2008 where it covers all components, else by corresponding
+// states; below its bubble pressure a liquid answers with its state there, and Stable
+// says that it boils.
 //
-// In comes a composition in mole fractions, a temperature [K] and an absolute
+// Of gases: in comes a composition in mole fractions, a temperature [K] and an absolute
 // pressure [Pa]; out come SI values. The answer is always that of the gas root.
 // Where there is none, or where a pure substance is liquid or solid, the answer is
 // a *StateError in words, never a number. The equation knows no phases of

@@ -45,6 +45,7 @@ var liquidDensities = map[int]struct{ tK, kgM3 float64 }{
 	benzene: {293.15, 876.5}, toluene: {293.15, 866.9}, ethylbenzene: {293.15, 867.0}, orthoXylene: {293.15, 880.2},
 	metaXylene: {293.15, 864.2}, paraXylene: {293.15, 861.1}, cyclohexane: {293.15, 778.5}, styrene: {293.15, 906.0},
 	carbonDisulfide: {293.15, 1263.2}, ethyleneOxide: {283.15, 882.1}, hydrogenCyanide: {293.15, 687.6},
+	nitricOxide: {121.4, 1269},
 }
 
 // Expected errors of density: with Z_RA of its own, and with L. C. Yamada and R. D.
@@ -54,9 +55,9 @@ const (
 	estimateError = 0.03
 	polarError    = 0.15
 	// nearTop is the reduced temperature up to which the liquids hold.
-	nearTop = 0.93
+	nearTop = 0.92
 	// compressedTo bounds the reduced temperature in B.
-	compressedTo = 0.93
+	compressedTo = 0.92
 )
 
 func rackettOf(i int) (z, relError float64) {
@@ -107,6 +108,9 @@ func newRackettLiquid(moleFractions map[string]float64) (*RackettLiquid, error) 
 		l.names, l.x = append(l.names, name), append(l.x, x[k])
 		l.parts = append(l.parts, part{i, x[k]})
 		s := &substances[i]
+		if i == nitrogenDioxide {
+			return nil, fmt.Errorf("nitrogen dioxide as a liquid is N2O4, which is not known here")
+		}
 		if i >= componentCount && boilingLines[i-componentCount].tC == 0 {
 			return nil, fmt.Errorf("no vapour pressure of %s as a liquid is known here", spoken(i))
 		}
@@ -289,8 +293,13 @@ func (l *RackettLiquid) enthalpy(tK, pPa float64) float64 {
 	}
 	bubble := l.bubblePa(tK)
 	v, expansion, _ := l.molarVolume(tK, bubble, bubble)
-	return (h + v*(1-tK*expansion)*(pPa-referencePa)) / l.molarMass
+	return (h + v*pressed(tK*expansion)*(pPa-referencePa)) / l.molarMass
 }
+
+// pressed is (dh/dp)/v at constant temperature, 1 - T beta with the expansion beta at
+// saturation; that of compressed liquid is less where it is large, so it is kept
+// below 1.
+func pressed(tBeta float64) float64 { return 1 - tBeta/math.Sqrt(1+tBeta*tBeta) }
 
 // At gives the state of the liquid; below its bubble pressure that at its bubble
 // pressure. The speed of sound and the isentropic exponent take cp for cv.
@@ -312,7 +321,7 @@ func (l *RackettLiquid) At(tK, pPa float64) (State, error) {
 		S:  gasConstant/l.molarMass*(first-alpha-math.Log(bubble/(gasConstant*tK))) + (h-gasConstant*tK*(1+first)/l.molarMass)/tK,
 		Cp: cp, Cv: cp,
 		Sound: math.Sqrt(p * v / (l.molarMass * exponent)), Kappa: 1 / exponent,
-		JouleThomson: -v * (1 - tK*expansion) / (l.molarMass * cp),
+		JouleThomson: -v * pressed(tK*expansion) / (l.molarMass * cp),
 		GammaIdeal:   l.GammaIdeal(tK), DensityExponent: exponent, InNormalRange: true,
 	}
 	if pPa < bubble {

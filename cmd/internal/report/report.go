@@ -88,7 +88,7 @@ func (w *writer) system(s *compiler.SystemOutcome) {
 	if r := s.ReferenceState; r != nil {
 		about += fmt.Sprintf(", standard volumes at %s degC and %s bara", compact(r.TemperatureK-273.15, 6), compact(r.PressurePa/1e5, 6))
 	}
-	w.broken(about+", results in "+strings.Join([]string{u.pressure, u.temperature, u.gasFlow}, ", "), "")
+	w.broken(about+", results in "+strings.Join(append([]string{u.pressure, u.temperature}, u.flowsOf(s)...), ", "), "")
 }
 
 // fluids says what the properties of each fluid rest on; of all of them, or only

@@ -108,6 +108,26 @@ func (u units) flow(s stream) scale {
 	return u.in(u.gasFlow, massFlow, 0, s.Stream)
 }
 
+// flowsOf names the units of flows that a system needs: of gas, unless it holds
+// liquid alone, and of liquid, where it holds some.
+func (u units) flowsOf(s *compiler.SystemOutcome) (names []string) {
+	gas, liquid := false, false
+	for i := range s.Cases {
+		for j := range s.Cases[i].Devices {
+			d := &s.Cases[i].Devices[j]
+			liquid = liquid || d.LiquidKgM3 > 0
+			gas = gas || d.LiquidKgM3 == 0 && d.MassFlowKgS != nil && *d.MassFlowKgS != 0
+		}
+	}
+	if gas || !liquid {
+		names = append(names, u.gasFlow)
+	}
+	if liquid {
+		names = append(names, u.liquidFlow)
+	}
+	return names
+}
+
 // plain is the scale of what is shown as it is.
 func plain(unit string) scale {
 	return scale{unit, func(si float64) float64 { return si }}
