@@ -161,3 +161,39 @@ func TestNoSuchDewPoint(t *testing.T) {
 		t.Errorf("%v %v", made, found)
 	}
 }
+
+// What a fluid rests on is said once for all cases that differ in the expected error
+// alone.
+func TestFluidsUsed(t *testing.T) {
+	run := solve(t, `
+fluid "mixed" {
+  mole_percent = { nitrogen = "rest", krypton = 5 }
+}
+source "K" {
+  fluid       = "mixed"
+  pressure    = "5 barg"
+  temperature = "20 degC"
+}
+valve "V-1" { cv = 0.1 }
+valve "V-2" { cv = 0.1 }
+vent "B" { pressure = "0 barg" }
+line "a" { path = "S -> V-1 -> ATM" }
+line "b" { path = "K -> V-2 -> B" }
+case "more" {
+  fluid "mixed" { mole_percent = { nitrogen = "rest", krypton = 50 } }
+}
+case "none" {
+  fluid "mixed" { mole_percent = { nitrogen = 100 } }
+}`)
+	good(t, run)
+	var said []string
+	for _, f := range run.Outcome.Fluids {
+		said = append(said, f.Name+" "+f.Equation)
+		if f.Plain != (f.Equation == "GERG-2008") || !(f.DensityError > 0) {
+			t.Errorf("%+v", f)
+		}
+	}
+	if got := strings.Join(said, ", "); got != "mixed Peng-Robinson, mixed GERG-2008, n2 GERG-2008" {
+		t.Error(got)
+	}
+}

@@ -1,8 +1,6 @@
 package compiler
 
 import (
-	"slices"
-
 	"tapline/lang"
 	"tapline/lang/diag"
 	"tapline/lang/quantity"
@@ -30,7 +28,7 @@ func siteOf(b *lang.Block) (site quantity.Site, ambientK float64) {
 // same gas, over all cases, so that their properties are prepared once.
 type fluids struct {
 	made map[string]fluid.Composed
-	used []FluidBasis // without repeats, in the order in which they were asked for
+	used []FluidBasis // in the order in which they were asked for
 }
 
 func newFluids() *fluids { return &fluids{made: map[string]fluid.Composed{}} }
@@ -50,10 +48,21 @@ func (f *fluids) get(b *lang.Block, r *reader) fluid.Composed {
 		m = made
 		f.made[c.key()] = m
 	}
-	if basis := basisOf(b.Tag, m); !slices.Contains(f.used, basis) {
-		f.used = append(f.used, basis)
-	}
+	f.use(basisOf(b.Tag, m))
 	return m
+}
+
+// use notes what a fluid rests on. Compositions of several cases that differ in the
+// expected error alone are one, with the greatest.
+func (f *fluids) use(b FluidBasis) {
+	for i := range f.used {
+		u := &f.used[i]
+		if u.Name == b.Name && u.Equation == b.Equation && u.Note == b.Note {
+			u.DensityError = max(u.DensityError, b.DensityError)
+			return
+		}
+	}
+	f.used = append(f.used, b)
 }
 
 // gas is what is meant to be at a node, before anything is solved: what devices
