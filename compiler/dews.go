@@ -131,6 +131,16 @@ func (d *Dews) At(node int) (DewAt, bool) {
 	return at, true
 }
 
+// Unstable says what of the gas at a node is no gas, from the equation of state itself;
+// nil where all is, or there is no gas.
+func (d *Dews) Unstable(node int) error {
+	g := d.gas(node)
+	if g == nil {
+		return nil
+	}
+	return g.Stable(d.r.Nodes[node].TemperatureK, d.r.Nodes[node].PressurePa)
+}
+
 // inlet gives the node that a device takes gas from and the one it gives it to; false
 // where nothing flows or nothing is throttled. A tube is no throttling: its gas takes
 // the temperature of its surroundings on the way.

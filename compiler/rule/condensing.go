@@ -66,7 +66,10 @@ func (c *Case) condensesAt(i int) bool {
 	case r.Problem != "":
 		c.mayCondense(i, where, r.Problem)
 	case r.Doubt != "" && ok && at.Unknown():
-		c.mayCondense(i, where, r.Doubt) // no curve was found that could clear it
+		// No curve was found that could clear it; the equation may still say.
+		if err := c.Dews().Unstable(i); err != nil {
+			c.mayCondense(i, where, err.Error())
+		}
 	}
 	return false
 }

@@ -194,6 +194,9 @@ func (d *Dews) Water(pPa float64) (tK float64, frost bool) {
 }
 
 func (v *envelope) describe(pPa float64, names []string, out *Dew) {
+	for v.next != nil && pPa >= v.next.fromPa {
+		v = v.next
+	}
 	if v.end == endCricondenbar || v.end == endCritical {
 		out.CricondenbarPa = v.toPa
 	}

@@ -208,6 +208,28 @@ func TestPureDewPoints(t *testing.T) {
 	}
 }
 
+// Carbon dioxide with a little propane has an azeotrope at 0.3 bar, where the liquid
+// equals the gas. The curve is found on both sides of it, near the saturation of pure
+// carbon dioxide, and the stability of the gas agrees with it.
+func TestDewCurveTakenUpAgain(t *testing.T) {
+	m := mustNew(t, map[string]float64{"carbon_dioxide": 0.995, "propane": 0.005})
+	for _, c := range []struct {
+		pPa    float64
+		mostly string
+	}{{1e4, "carbon_dioxide"}, {10e5, "carbon_dioxide"}, {40e5, "carbon_dioxide"}} {
+		d := DewsOf(m).At(c.pPa)
+		if !(d.HydrocarbonK > 100) || d.Mostly != c.mostly {
+			t.Errorf("at %g Pa: %+v", c.pPa, d)
+			continue
+		}
+		if above, below := m.Stable(d.HydrocarbonK+0.05, c.pPa), m.Stable(d.HydrocarbonK-0.05, c.pPa); above != nil || below == nil {
+			t.Errorf("at %g Pa, %g K: above %v, below %v", c.pPa, d.HydrocarbonK, above, below)
+		}
+	}
+	pure := DewsOf(pureOf(t, "carbon_dioxide")).At(40e5)
+	near(t, "near pure", DewsOf(m).At(40e5).HydrocarbonK, pure.HydrocarbonK, pure.HydrocarbonK, 3e-3)
+}
+
 // One curve for all who ask, and the same whoever asks first.
 func TestDewsShared(t *testing.T) {
 	x := map[string]float64{"methane": 0.85, "ethane": 0.08, "propane": 0.04, "n_butane": 0.02, "n_hexane": 0.009, "water": 0.001}

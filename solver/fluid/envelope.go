@@ -30,8 +30,10 @@ const (
 	traceStretches = 600  // after which, too
 	traceCloseK    = 0.02 // largest error of a middle, at its pressure
 	traceCloseTop  = 1e-5 // the same in ln p, near the top, where the temperature at a pressure is loose
+	traceSkip      = 1.5  // factor of pressure after which it is taken up again
 	traceHalvings  = 5
 	nearCritical   = 0.06 // |ln K| at which a curve has come to its critical point
+	azeotropeZ     = 0.5  // difference of compressibility from which it is an azeotrope instead
 	easySteps      = 2    // sets of slopes after which a step may grow
 )
 
@@ -85,6 +87,7 @@ type envelope struct {
 	stretches    []stretch
 	tops         []float64 // ln p at the end of each stretch
 	end          curveEnd
+	next         *envelope // where the curve was taken up again after this piece
 }
 
 // find gives the stretch that pPa, within the curve, lies on.
@@ -108,11 +111,26 @@ func (p *point) along(held int) []float64 {
 	return out
 }
 
-// trace follows the curve. It reports false where no first point is found.
+// trace follows the curve. It reports false where no first point is found. Where it
+// is given up, as where it passes an azeotrope, whose liquid equals the gas, it is
+// taken up again at a higher pressure.
 func (q *equilibrium) trace(constants []critical) (*envelope, bool) {
+	first, ok := q.traceFrom(traceFromPa, constants)
+	last := first
+	for pPa := traceFromPa; ok && last.end == endUnsolved && pPa < highestPa; {
+		pPa = traceSkip * max(pPa, last.toPa)
+		if next, found := q.traceFrom(pPa, constants); found {
+			last.next, last = next, next
+		}
+	}
+	return first, ok
+}
+
+// traceFrom follows the curve from pPa on, or from the next pressure at which a first
+// point is found.
+func (q *equilibrium) traceFrom(pPa float64, constants []critical) (*envelope, bool) {
 	var u []float64
 	ok := false
-	pPa := traceFromPa
 	for ; pPa < highestPa; pPa *= 4 { // until the dew temperature is in the range of the equation
 		if u, ok = q.estimate(pPa, constants); ok {
 			break
@@ -154,7 +172,9 @@ func (q *equilibrium) trace(constants []critical) (*envelope, bool) {
 			break
 		}
 		if q.contrast(here.u) < nearCritical {
-			v.end = endCritical
+			if q.zDifference() < azeotropeZ {
+				v.end = endCritical
+			}
 			break
 		}
 		if fresh <= easySteps {
@@ -166,6 +186,17 @@ func (q *equilibrium) trace(constants []critical) (*envelope, bool) {
 	}
 	v.finish()
 	return v, len(v.stretches) > 0
+}
+
+// zDifference is by how much the compressibility of the gas is above that of the
+// liquid where slopes were last taken: next to nothing near a critical point, and most
+// of the whole at an azeotrope. It is the slope of sum z ln phi with ln p.
+func (q *equilibrium) zDifference() float64 {
+	sum := 0.0
+	for i, z := range q.z {
+		sum += z * q.slopes.At(i, q.lnP())
+	}
+	return sum
 }
 
 // liveliest gives the unknown that changes most along the curve.
