@@ -3,6 +3,7 @@ package solver
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"tapline/solver/device"
@@ -54,6 +55,45 @@ func TestRandomLiquidNetworks(t *testing.T) {
 
 func TestRandomLiquidNetworksOnHills(t *testing.T) {
 	judge(t, *countFlag/10, onHills, watery())
+}
+
+// warmHills is onHills where water does not freeze.
+func warmHills(seed uint64, f fluid.Fluid) (*Network, *Case, string) {
+	n, c, class := onHills(seed, f)
+	c.AmbientK = max(c.AmbientK, 280)
+	for i := range c.Conditions {
+		c.Conditions[i].TemperatureK = max(c.Conditions[i].TemperatureK, 280)
+	}
+	return n, c, class
+}
+
+// The same with liquids by equations of state, which warm as they are throttled.
+func TestRandomRealLiquidNetworks(t *testing.T) {
+	for _, x := range []map[string]float64{{"water": 1}, {"n_hexane": 0.6, "n_octane": 0.4}} {
+		l, err := fluid.LiquidOf(x)
+		if err != nil {
+			t.Fatal(err)
+		}
+		judge(t, *countFlag/100, warmHills, l)
+	}
+}
+
+// Six bar of water hold no column of 80 m: no answer, and the reason is told.
+func TestBrokenColumnIsTold(t *testing.T) {
+	n, err := New([]string{"A", "B", "C"}, []Element{{From: 0, To: 1, Sense: -1}, {From: 0, To: 2, Sense: -1}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	tube := device.Tube{BoreM: 4e-3, LengthM: 80, RiseM: 80}
+	c := &Case{Devices: []Device{cv(0.03), {Passage: tube, Mean: true}}, Fluids: []fluid.Fluid{watery()}, AmbientK: 293.15, Conditions: []Condition{
+		{Kind: Pressure, PressurePa: 6e5, TemperatureK: 293.15, Fluid: 0}, {Kind: Pressure, PressurePa: 1e5, TemperatureK: 293.15, Fluid: -1}, {Fluid: -1}}}
+	r, err := NewWorkspace(n).Solve(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Status != Unsolved || !strings.Contains(r.Reason, "column of liquid") {
+		t.Errorf("%v: %s", r.Status, r.Reason)
+	}
 }
 
 // piped makes a network: n0 is a source at 6 bara, the last node a vent at 1 bara.

@@ -124,6 +124,9 @@ func lawHolds(n *Network, c *Case, r *Result, i int) error {
 		want += q.W
 		slope += math.Abs(q.Up)*up.PressurePa + math.Abs(q.Down)*down.PressurePa
 	}
+	if onHill(c) && max(math.Abs(got.FlowKgS), math.Abs(want)) < 1e-12 {
+		return nil // heads against each other: what is left is rounding
+	}
 	// 4 ulp of p times the slope.
 	if miss := math.Abs(sign*got.FlowKgS - want); miss > 1e-6*math.Abs(want) && miss > 4*0x1p-52*slope+1e-18 {
 		return fmt.Errorf("%s: reported %g, law %g at %g -> %g Pa (%v %v)", e.Name, got.FlowKgS, want, a.PressurePa, b.PressurePa, a.State, b.State)
