@@ -126,7 +126,7 @@ func (j *fluidJob) knownCase(d *lang.Description) error {
 // fluid block is, with the same messages.
 func (j *fluidJob) inPlace(d *lang.Description, problems []diag.Diagnostic, text string) (*properties.Fluid, bool, error) {
 	parts := fmt.Sprintf("{ %q = 100 }", text)
-	if properties.IsComposition(text) {
+	if _, component := fluid.Name(text); !component {
 		var err error
 		if parts, err = properties.Map(text); err != nil {
 			return nil, false, usagef("%v", err)

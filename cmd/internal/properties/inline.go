@@ -13,8 +13,10 @@ const maxParts = 100
 
 var plainNumber = regexp.MustCompile(`^-?[0-9]{1,20}(\.[0-9]{1,20})?([eE][-+]?[0-9]{1,2})?$`)
 
+var withUnit = regexp.MustCompile(`^-?[0-9]{1,20}(\.[0-9]{1,20})?([eE][-+]?[0-9]{1,2})? *(%|ppm|ppb)$`)
+
 // IsComposition tells a composition from the name of a fluid.
-func IsComposition(text string) bool { return strings.Contains(text, "=") }
+func IsComposition(text string) bool { return strings.ContainsAny(text, "=,") }
 
 // Map writes a composition of the command line, "methane=0.9, ethane=0.1", as the
 // map that a fluid block holds. Parts are fractions or per cent, as their sum
@@ -53,6 +55,9 @@ func entries(text string) (names, values []string, err error) {
 		name, value = strings.TrimSpace(name), strings.TrimSpace(value)
 		if !ok || name == "" || value == "" {
 			return nil, nil, fmt.Errorf("%q in the composition is not COMPONENT=PART; write 'methane=90, ethane=10'", strings.TrimSpace(p))
+		}
+		if !plainNumber.MatchString(value) && !withUnit.MatchString(value) && value != "rest" {
+			return nil, nil, fmt.Errorf("%q is no part of %s; a part is a number, such as 10, '10 %%' or '500 ppm', or rest, and commas stand between the components", value, name)
 		}
 		names, values = append(names, name), append(values, value)
 	}

@@ -78,6 +78,9 @@ func TestMap(t *testing.T) {
 		{text: "methane=rest, ethane=0.1", refused: "ethane=0.1 may be a fraction or per cent; write 'ethane=10 %' or 'ethane=0.1 %'"},
 		{text: "methane=0.9,ethane", refused: `"ethane" in the composition is not COMPONENT=PART`},
 		{text: "methane=0.9,,", refused: `"" in the composition`},
+		{text: "methane=50;ethane=50", refused: `"50;ethane=50" is no part of methane; a part is a number`},
+		{text: "methane=nan", refused: `"nan" is no part of methane`},
+		{text: "methane,ethane", refused: `"methane" in the composition is not COMPONENT=PART`},
 		{text: "=1", refused: `"=1" in the composition`},
 		{text: strings.Repeat("a=1,", 200), refused: "the composition has 201 components"},
 	} {
