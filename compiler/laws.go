@@ -159,7 +159,7 @@ func (l *law) body(d solver.Device) solver.Device {
 func (l *law) fail(d solver.Device, open device.Law) solver.Device {
 	switch text(l.b, "fault") {
 	case "wide open":
-		d.Lift, d.Snap = nil, false
+		d.Lift, d.Snap, d.Closing = nil, false, nil
 		d.Passage = open
 		if l.has("fail_cv") {
 			c, ok := open.(device.Coefficient)
@@ -328,14 +328,21 @@ func (l *law) relief() solver.Device {
 		beta = 1
 	}
 	n := device.Nozzle{AreaM2: l.number("orifice", "orifice_m2"), K: l.number("kd", "kd")}
-	lift := device.ReliefSpec{SetPa: set, OverpressurePa: over, Beta: beta, AtmospherePa: l.site.AtmospherePa}.Lift()
+	spec := device.ReliefSpec{SetPa: set, OverpressurePa: over, Beta: beta, AtmospherePa: l.site.AtmospherePa}
+	lift := spec.Lift()
 	l.settings["overpressure_Pa"] = over
 	d := l.body(solver.Device{Passage: n, Lift: &lift, OneWay: true})
+	blowdown := l.value(l.b, "blowdown") * gauge
 	switch text(l.b, "action") {
 	case "pop":
-		d.Snap, d.ReseatZ = true, -l.value(l.b, "blowdown")*gauge/over
+		d.Snap, d.ReseatZ = true, -blowdown/over
 	case "disc":
 		d.Snap, d.ReseatZ = true, math.Inf(-1)
+	default:
+		if blowdown > 0 {
+			closing := spec.Closing(blowdown)
+			d.Closing = &closing
+		}
 	}
 	return l.fail(d, n)
 }

@@ -60,6 +60,9 @@ type CaseOutcome struct {
 	Nodes          []NodeOutcome   `json:"nodes"`
 	Devices        []DeviceOutcome `json:"devices"`
 	Lags           []LagOutcome    `json:"lags"`
+	// Answers are further steady states of the same settings, besides the one above;
+	// left out where there is none.
+	Answers []AnswerOutcome `json:"answers,omitempty"`
 
 	AtmospherePa float64 `json:"-"` // gauge pressures of this case are above this
 }
@@ -104,6 +107,30 @@ type PortOutcome struct {
 	Node         string   `json:"node"`
 	PressurePa   *float64 `json:"pressure_Pa"`
 	TemperatureK *float64 `json:"temperature_K"`
+}
+
+// AnswerOutcome is a further steady state of a case, and from where it was found:
+// "all low", "all high", or "after lifting" of the relief devices.
+type AnswerOutcome struct {
+	Start   string         `json:"start"`
+	Nodes   []AnswerNode   `json:"nodes"`
+	Devices []AnswerDevice `json:"devices"`
+}
+
+// AnswerNode is one node of a further answer.
+type AnswerNode struct {
+	Name         string   `json:"name"`
+	State        string   `json:"state"`
+	PressurePa   *float64 `json:"pressure_Pa"`
+	TemperatureK *float64 `json:"temperature_K"`
+}
+
+// AnswerDevice is one device of a further answer.
+type AnswerDevice struct {
+	Tag         string   `json:"tag"`
+	State       string   `json:"state"`
+	Lift        *float64 `json:"lift"`
+	MassFlowKgS *float64 `json:"mass_flow_kg_s"`
 }
 
 // LagOutcome is the transport time from a source to a place: the mean age there of

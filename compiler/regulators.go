@@ -50,7 +50,12 @@ func (l *law) reducer() solver.Device {
 		lift = s.Lost()
 	}
 	c := l.coefficient(1)
-	return l.fail(l.body(solver.Device{Passage: c, Lift: &lift, OneWay: true}), c)
+	return l.fail(l.body(solver.Device{Passage: c, Lift: &lift, OneWay: true, DeadBandZ: l.rubs(s.DroopPa)}), c)
+}
+
+// rubs is half the dead band as a lift, on a ramp bandPa wide.
+func (l *law) rubs(bandPa float64) float64 {
+	return 0.5 * l.number("dead_band", "dead_band_Pa") / max(bandPa, 1)
 }
 
 // wantsBase reports whether a reducer's set holds at the base's inlet pressure
@@ -71,9 +76,15 @@ func (l *law) holder() solver.Device {
 		ReferenceOutletPa: l.number("reference_outlet", "reference_outlet_Pa"),
 	}
 	lift := s.Lift()
+	var closing *device.Lift
+	if reseat := l.number("reseat", "reseat_Pa"); reseat > 0 {
+		down := s.Closing(reseat)
+		closing = &down
+	}
 	if text(l.b, "fault") == "loading lost" {
-		lift = s.Lost()
+		lift, closing = s.Lost(), nil
 	}
 	c := l.coefficient(1)
-	return l.fail(l.body(solver.Device{Passage: c, Lift: &lift, OneWay: true}), c)
+	d := solver.Device{Passage: c, Lift: &lift, OneWay: true, Closing: closing, DeadBandZ: l.rubs(s.AccumulationPa)}
+	return l.fail(l.body(d), c)
 }

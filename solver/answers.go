@@ -5,9 +5,15 @@ import "math"
 // Where a device's opening rises with the pressure that its own flow raises, or
 // falls with the pressure its flow lowers, the network leaves the class in which
 // the answer is known to be one: supply effect of a reducer, outlet effect of a
-// holder, a loading that follows a node. Such a case is solved again from
-// all-low and from all-high pressures, with the gases and temperatures of the
-// first answer; another place reached is another answer.
+// holder, a loading that follows a node. Such a case is solved again, with the
+// gases and temperatures of the first answer, from all-low and from all-high: the
+// loads of the wrong sense are held at what these pressures make and replaced by
+// what the answer makes until they agree. Where each load only feeds itself
+// and the others upwards this finds the lowest and the highest answer there is
+// (Tarski's fixed points), so one and the same from both ends is the only one.
+// Where a load moves to and fro, or a dome follows a pressure of the network, the
+// pressures are also led from all-low and all-high in pseudo-time. Another place
+// reached is another answer.
 
 // mayHaveSeveral reports whether a law in the case has a slope of the wrong sign.
 func (w *Workspace) mayHaveSeveral() bool {
@@ -20,34 +26,159 @@ func (w *Workspace) mayHaveSeveral() bool {
 	return false
 }
 
+// An Answer is a further steady state of a case.
+type Answer struct {
+	Start    string // from where it was found: "all low", "all high", "after lifting"
+	Nodes    []NodeResult
+	Elements []ElementResult
+}
+
 // otherAnswers solves from all-low and all-high starts and records what differs
 // from r. The workspace ends with the last of them.
 func (w *Workspace) otherAnswers(r *Result) {
+	before := len(r.Others)
+	defer func() { r.Several = len(r.Others) > before }()
 	for _, high := range []bool{false, true} {
-		w.flat(high)
-		if w.hydraulics(mostSteps) == NotFound {
-			continue // a lower bound on how many answers there are
+		start := "all low"
+		if high {
+			start = "all high"
 		}
-		other := make([]float64, len(w.p))
-		differs := false
-		for i := range w.p {
-			other[i] = math.NaN()
-			if r.Nodes[i].State == Trapped || w.sites.place[i] == trapped {
-				continue
-			}
-			if other[i] = w.level(i); w.sites.place[i] == filled {
-				other[i] = w.locked[i]
-			}
-			// What rests in both may rest at what it was before; that is said of dead
-			// ends as such and makes no other answer.
-			flows := r.Nodes[i].State == Flowing || w.sites.place[i] == moving
-			if flows && math.Abs(other[i]/r.Nodes[i].PressurePa-1) > 1e-6 {
-				differs = true
-			}
+		settled, oneWay := w.substitute(high)
+		if settled {
+			w.note(r, start)
 		}
-		if differs {
-			r.Several = true
-			r.Others = append(r.Others, other)
+		if oneWay && !w.domed() {
+			continue
+		}
+		if w.flat(high); w.pseudoTime() || w.hydraulics(mostSteps) != NotFound {
+			w.note(r, start) // if nothing was found there may be more answers than are said
 		}
 	}
+}
+
+// domed reports whether a dome follows a pressure that is solved for.
+func (w *Workspace) domed() bool {
+	for i := range w.c.Devices {
+		if d := &w.c.Devices[i]; d.Passage != nil && d.Lift != nil && d.Lift.Ref != 0 && !w.fixed[w.net.Elements[i].Sense] {
+			return true
+		}
+	}
+	return false
+}
+
+// note records the present answer in r where it is another. The gases and
+// temperatures of the first answer led to it; they are now made its own.
+func (w *Workspace) note(r *Result, start string) {
+	if w.asLeft || !w.another(r.Nodes) {
+		return // what was left at its start's pressure says nothing of another answer
+	}
+	if s, _ := w.passes(); s == NotFound || w.asLeft || w.worstViolation() >= 0 || !w.another(r.Nodes) {
+		return
+	}
+	for _, known := range r.Others {
+		if !w.another(known.Nodes) {
+			return
+		}
+	}
+	var o Result
+	if w.report(&o); o.Status == Solved {
+		r.Others = append(r.Others, Answer{start, o.Nodes, o.Elements})
+	}
+}
+
+// another reports whether the present pressures differ from an answer's. What
+// rests in both may rest at what it was before; that is said of dead ends as such
+// and makes no other answer.
+func (w *Workspace) another(known []NodeResult) bool {
+	for i := range known {
+		k := &known[i]
+		if k.State == Trapped || w.sites.place[i] == trapped {
+			continue
+		}
+		p := w.level(i)
+		if w.sites.place[i] == filled {
+			p = w.locked[i]
+		}
+		flows := k.State == Flowing || w.sites.place[i] == moving
+		if flows && math.Abs(p/k.PressurePa-1) > 1e-6 {
+			return true
+		}
+	}
+	return false
+}
+
+// substitute starts from the loads of the wrong sense that all-low or all-high
+// pressures make, holds them, and gives them again and again what the answer
+// makes. It reports whether that settled, and whether every load moved one way
+// only.
+func (w *Workspace) substitute(high bool) (settled, oneWay bool) {
+	w.flat(high)
+	h := w.gather()
+	defer w.hold(nil)
+	oneWay = true
+	way := make([]float64, len(h.now)) // of the first move
+	for range mostSubstitutions {
+		if !w.respond(&h) {
+			return false, false
+		}
+		if h.miss() <= loadTol {
+			return true, oneWay
+		}
+		for k := range h.now {
+			switch by := h.made[k] - h.now[k]; {
+			case math.Abs(by) <= 1e-9*(h.high[k]-h.low[k]):
+			case way[k] == 0:
+				way[k] = by
+			default:
+				oneWay = oneWay && by*way[k] > 0
+			}
+		}
+		copy(h.now, h.made)
+	}
+	return false, false
+}
+
+const mostSubstitutions = 60
+
+// afterLifting looks for an answer in which the relief devices have lifted before:
+// those that jump stand open, the others close along their closing line. Opening
+// lowers all pressures before it, so only what stands above its reseat point can
+// have stayed open. A burst disc is not asked: it stays open.
+func (w *Workspace) afterLifting(r *Result) {
+	may := false
+	for i := range w.c.Devices {
+		d := &w.c.Devices[i]
+		switch {
+		case d.Passage == nil:
+		case d.Snap && !math.IsInf(d.ReseatZ, -1):
+			may = may || w.popped[i] || w.liftOf(i) > d.ReseatZ
+		case d.Closing != nil:
+			e := &w.net.Elements[i]
+			closing := own(*d.Closing, e)
+			may = may || closing.At(w.level(e.From), w.level(e.To), follows(e, w.ref)) > opensAt
+		}
+	}
+	if !may {
+		return
+	}
+	for i := range w.c.Devices {
+		d := &w.c.Devices[i]
+		switch {
+		case d.Snap && !math.IsInf(d.ReseatZ, -1):
+			w.popped[i] = true
+		case d.Closing != nil:
+			closing := own(*d.Closing, &w.net.Elements[i])
+			w.base[i], w.lifts[i] = closing, closing
+		}
+	}
+	w.position()
+	if s, _ := w.passes(); s == NotFound {
+		return
+	}
+	if s, turning := w.flip(); s == NotFound || len(turning) > 0 {
+		return
+	}
+	before := len(r.Others)
+	w.note(r, "after lifting")
+	r.PathDependent = len(r.Others) > before
 }

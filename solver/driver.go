@@ -11,8 +11,8 @@ import "math"
 // the fallback safe. The reference is the pressure of the step before, not a
 // leak to somewhere, so regions that nothing holds keep what they have.
 //
-// A dome that follows a node its own device acts on leaves the monotone class.
-// Where both fail there, the domes are held and moved from outside.
+// Where both fail outside the monotone class, the loads that leave it are held
+// and moved from outside (hold.go).
 
 // Stage names how far the driver had to go.
 type Stage uint8
@@ -20,17 +20,18 @@ type Stage uint8
 const (
 	Direct     Stage = iota // full steps sufficed
 	PseudoTime              // pseudo-time stepping was needed
-	HeldDomes               // domes had to be held and moved from outside
+	HeldLoads               // loads outside the monotone class had to be held and moved from outside
 	NotFound                // none of these found an answer
 )
 
 func (s Stage) String() string {
-	return [...]string{"full steps", "pseudo-time steps", "domes held and moved from outside", "no answer found"}[s]
+	return [...]string{"full steps", "pseudo-time steps", "loads of domes and seats held and moved from outside", "no answer found"}[s]
 }
 
 // hydraulics solves the pressures with gases and temperatures held. Cold starts
 // begin from guess, warm ones from the present pressures.
 func (w *Workspace) hydraulics(most int) Stage {
+	w.asLeft = false
 	copy(w.saved, w.p)
 	if w.newton(0, most, elementTol, 0) {
 		return Direct
@@ -46,8 +47,8 @@ func (w *Workspace) hydraulics(most int) Stage {
 		}
 	}
 	copy(w.p, w.saved)
-	if len(w.domes) > 0 && w.holdDomes() {
-		return HeldDomes
+	if w.holdLoads() {
+		return HeldLoads
 	}
 	return NotFound
 }
@@ -68,47 +69,7 @@ func (w *Workspace) flat(high bool) {
 	w.reset()
 }
 
-// holdDomes solves with the pressures in the domes held, which leaves a network
-// whose laws are monotone, and moves them towards what they follow until they
-// agree, each as far as a straight line through its last two misses says (Irons
-// & Tuck, Int. J. Numer. Meth. Eng. 1 (1969) 275-277, for each dome alone).
-func (w *Workspace) holdDomes() bool {
-	w.held = true
-	defer func() { w.held = false }()
-	weight := make([]float64, len(w.domes))
-	before := make([]float64, len(w.domes))
-	for k := range weight {
-		weight[k] = 1
-	}
-	for range mostDomeMoves {
-		copy(w.saved, w.p)
-		if !w.newton(0, 25, elementTol, 0) {
-			copy(w.p, w.saved)
-			w.reset()
-			if !w.pseudoTime() {
-				return false
-			}
-		}
-		worst := 0.0
-		for k, i := range w.domes {
-			miss := w.seen[i] - w.ref[i]
-			worst = max(worst, math.Abs(miss)/w.seen[i])
-			if before[k] != 0 {
-				weight[k] *= min(max(before[k]/(before[k]-miss), 0.1), 10)
-				weight[k] = min(max(weight[k], 1e-3), 100)
-			}
-			before[k] = miss
-			w.ref[i] += weight[k] * miss
-		}
-		if worst <= 1e-9 {
-			return true
-		}
-	}
-	return false
-}
-
 const (
-	mostDomeMoves = 100
 	// The bounds of any pressure as shares of the lowest and highest known one.
 	lowestShare, highestShare = 0.9, 1.1
 )
@@ -135,6 +96,18 @@ func (w *Workspace) pseudoTime() bool {
 				return true
 			}
 			restore()
+			if w.confirm() {
+				return true
+			}
+			restore()
+			if lambda < 1e-15 {
+				w.asLeft = true
+				if w.confirm() {
+					return true
+				}
+				w.asLeft = false
+				restore()
+			}
 			try *= 0.01
 			lambda = max(lambda, 1e-12)
 		}
@@ -166,14 +139,32 @@ func (w *Workspace) pseudoTime() bool {
 	return false
 }
 
+// confirm takes pressures that pseudo-time brought to rest for the answer, where
+// a full step would throw them off: a node that hangs on next to nothing (a device
+// about to shut, a drop that is nil) has its pressure from the steps, not from the
+// balance. Only what rests is still classified and filled.
+func (w *Workspace) confirm() bool {
+	w.classified = false
+	for range 30 {
+		adrift := w.settle(false)
+		_, consistent := w.assemble(0, elementTol, true)
+		moved := w.move()
+		if consistent && !moved && !adrift {
+			return w.balanced()
+		}
+	}
+	return false
+}
+
 // reset puts the active set and the flows where a cold start has them.
 func (w *Workspace) reset() {
 	for i := range w.regime {
 		d := &w.c.Devices[i]
 		w.regime[i] = full
 		switch {
-		case d.Snap:
+		case d.Snap && !w.popped[i]:
 			w.regime[i] = shut
+		case d.Snap: // stands open
 		case d.Lift != nil && d.Lift.Down < 0 && d.Lift.Up <= 0: // opens on falling outlet
 			w.regime[i] = ramp
 		case d.Lift != nil && d.Lift.Down < 0 && w.cracksLow(d.Lift.Bias, d.Lift.Up):

@@ -38,9 +38,11 @@ func (w *Workspace) flows(i int) (from, to int, mass float64, ok bool) {
 	e := &w.net.Elements[i]
 	m := w.linear[i]
 	if w.damping.on {
-		m = w.damping.flow[i]
+		m = w.damping.flow[i] // lags behind what shuts, too
+	} else if !w.inPlay(i) || !w.sites.carries(w.net, i) {
+		m = 0
 	}
-	if m == 0 || !w.inPlay(i) || !w.sites.carries(w.net, i) {
+	if m == 0 {
 		return 0, 0, 0, false
 	}
 	if m > 0 {
@@ -134,7 +136,7 @@ func (w *Workspace) arrive(to int, mass, h, tK float64) {
 // rests on.
 func (w *Workspace) leave(i int) (change float64) {
 	en := w.energy
-	if w.sites.place[i] != moving {
+	if w.sites.place[i] != moving && w.energy.arrives[i].mass == 0 {
 		t := w.surroundings(i)
 		change = math.Abs(t - w.temperature[i])
 		w.temperature[i] = t

@@ -98,9 +98,7 @@ func (w *Workspace) lifting(i int, d *Device, pa, pb, last float64, l *link) {
 	l.m += z * g.m
 	l.da += opened*d.Lift.Up + open*g.da
 	l.db += opened*d.Lift.Down + open*g.db
-	if !w.held {
-		l.dr += opened * d.Lift.Ref
-	}
+	l.dr += opened * d.Lift.Ref
 	l.choked = l.choked || g.choked
 }
 

@@ -78,6 +78,12 @@ type Device struct {
 	// Snap makes the lift jump: full at z >= 0, shut again at z <= ReseatZ.
 	Snap    bool
 	ReseatZ float64
+	// Closing is the lift of a device that has been open before, where it closes
+	// along another line than it opens; nil where it does not.
+	Closing *device.Lift
+	// DeadBandZ is the lift by which friction may hold the device to either side of
+	// Lift.
+	DeadBandZ float64
 	// Leak is a passage in parallel that is always open, both ways; nil where
 	// there is none.
 	Leak device.Law

@@ -54,8 +54,28 @@ func (w *Workspace) newton(lambda float64, most int, tol float64, abortAfter int
 		}
 		moved = w.move()
 		stepped = true
+		w.remember(lambda, worst, step)
 	}
 	return false
+}
+
+// An Iteration is one step of the inner iteration. Where Lambda is above 0 it was
+// an implicit step in pseudo-time.
+type Iteration struct {
+	Pass     int     // of flow and temperature in turn
+	Held     bool    // with loads outside the monotone class held
+	Lambda   float64 // 1 over the step in pseudo-time
+	Mismatch float64 // of linearised flows and laws before the step, relative, the worst
+	Step     float64 // the largest relative move of a pressure
+}
+
+// mostRemembered bounds the history of a case.
+const mostRemembered = 20_000
+
+func (w *Workspace) remember(lambda, mismatch, step float64) {
+	if len(w.history) < mostRemembered {
+		w.history = append(w.history, Iteration{w.pass, w.held, lambda, mismatch, step})
+	}
 }
 
 // assemble evaluates every law at p, fills the factors, and compares with the

@@ -90,7 +90,7 @@ func lawHolds(n *Network, c *Case, r *Result, i int) error {
 		return fmt.Errorf("%s: %v", e.Name, err)
 	}
 	g := &gas
-	want, slope := 0.0, 0.0
+	want, slope, lift := 0.0, 0.0, 1.0
 	if d.Passage != nil && !(sign < 0 && d.OneWay) {
 		q := d.Passage.Flow(up.PressurePa, down.PressurePa, g)
 		if tube, ok := d.Passage.(device.Tube); ok && sign*got.FlowKgS < 0 {
@@ -100,7 +100,6 @@ func lawHolds(n *Network, c *Case, r *Result, i int) error {
 			q = tube.Signed(a.PressurePa, b.PressurePa, g)
 			q.W = -q.W
 		}
-		lift := 1.0
 		if d.Lift != nil {
 			pr := 0.0
 			if e.Sense >= 0 {
@@ -126,6 +125,9 @@ func lawHolds(n *Network, c *Case, r *Result, i int) error {
 	}
 	if onHill(c) && max(math.Abs(got.FlowKgS), math.Abs(want)) < 1e-12 {
 		return nil // heads against each other: what is left is rounding
+	}
+	if got.FlowKgS == 0 && (a.State == DeadEnd || b.State == DeadEnd) && lift < 1e-9 {
+		return nil // at the point of shutting, to rounding
 	}
 	// 4 ulp of p times the slope.
 	if miss := math.Abs(sign*got.FlowKgS - want); miss > 1e-6*math.Abs(want) && miss > 4*0x1p-52*slope+1e-18 {
@@ -235,6 +237,9 @@ func judge(t *testing.T, count int, generate func(seed uint64, f fluid.Fluid) (*
 	tallies := map[string]*tally{}
 	for k := range count {
 		seed := *seedFlag + uint64(k)
+		if *classFlag != "" && classes[seed%uint64(len(classes))] != *classFlag {
+			continue
+		}
 		n, c, class := generate(seed, gas)
 		r, err := NewWorkspace(n).Solve(c)
 		if err != nil {
@@ -252,11 +257,18 @@ func judge(t *testing.T, count int, generate func(seed uint64, f fluid.Fluid) (*
 		switch r.Stage {
 		case PseudoTime:
 			y.pseudo++
-		case HeldDomes:
+		case HeldLoads:
 			y.domes++
 		}
 		if r.Several {
 			y.several++
+		}
+		for _, o := range r.Others {
+			other := *r
+			other.Nodes, other.Elements = o.Nodes, o.Elements
+			if err := verify(n, c, &other); err != nil {
+				t.Errorf("seed %d (%s), the answer from %s: %v", seed, class, o.Start, err)
+			}
 		}
 		if err := verify(n, c, r); err != nil {
 			t.Errorf("seed %d (%s, %d nodes, thermal %d, %v, %d passes, %d iterations): %v",
@@ -265,7 +277,7 @@ func judge(t *testing.T, count int, generate func(seed uint64, f fluid.Fluid) (*
 	}
 	for _, class := range classes {
 		if y := tallies[class]; y != nil {
-			t.Logf("%-18s %4d networks; pseudo-time %d, held domes %d, several answers %d; iterations mean %.1f worst %d, passes worst %d",
+			t.Logf("%-18s %4d networks; pseudo-time %d, held loads %d, several answers %d; iterations mean %.1f worst %d, passes worst %d",
 				class, y.n, y.pseudo, y.domes, y.several, float64(y.its)/float64(y.n), y.worst, y.passes)
 		}
 	}

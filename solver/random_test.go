@@ -15,9 +15,13 @@ import (
 var (
 	seedFlag  = flag.Uint64("seed", 1_000_000, "first seed of the random networks")
 	countFlag = flag.Int("count", 1000, "number of random networks")
+	classFlag = flag.String("class", "", "only the random networks of this class")
 )
 
-var classes = []string{"tree", "loops", "ladder", "series regulators", "panel", "dome", "dead ends"}
+var classes = []string{
+	"tree", "loops", "ladder", "grid", "series regulators", "panel", "dome", "dead ends",
+	"dome in loop", "supply effect", "adversarial",
+}
 
 // builder grows a network by hand.
 type builder struct {
@@ -182,28 +186,21 @@ func generate(seed uint64, f fluid.Fluid) (*Network, *Case, string) {
 			a, c = x, y
 		}
 		b.add(a, c, b.passive(0))
-	case "series regulators":
-		at, p := b.source(high), high
-		for len(b.nodes) < size-1 {
-			n := b.free()
-			switch {
-			case b.chance(0.3) && p > 1.5*vent:
-				p = vent + (p-vent)*b.between(0.3, 0.9)
-				b.add(at, n, b.reducer(p, high))
-			case b.chance(0.15):
-				b.add(at, n, b.holder(p*b.between(0.3, 1.05)))
-			default:
-				b.add(at, n, b.passive(0.01))
-			}
-			if b.chance(0.2) {
-				b.add(n, b.vent(vent), b.relief(p*b.between(1.05, 1.3)+1e4))
-			}
-			if b.chance(0.1) {
-				b.add(n, b.vent(vent), b.passive(0.3))
-			}
-			at = n
+	case "grid":
+		b.grid(size, high, vent)
+	case "dome in loop":
+		b.domeInLoop(max(size, 12), high, vent)
+	case "adversarial":
+		b.adversarial(size, high, vent)
+	case "supply effect":
+		if b.chance(0.5) {
+			b.series(size, high, vent)
+		} else {
+			b.panel(size, high, vent)
 		}
-		b.add(at, b.vent(vent), b.passive(0))
+		b.affected(high)
+	case "series regulators":
+		b.series(size, high, vent)
 	case "panel", "dome":
 		b.panel(size, high, vent)
 	}
@@ -212,6 +209,31 @@ func generate(seed uint64, f fluid.Fluid) (*Network, *Case, string) {
 		panic(err)
 	}
 	return n, &b.c, b.class
+}
+
+// series is a chain of regulators, valves and tubes with reliefs beside it.
+func (b *builder) series(size int, high, vent float64) {
+	at, p := b.source(high), high
+	for len(b.nodes) < size-1 {
+		n := b.free()
+		switch {
+		case b.chance(0.3) && p > 1.5*vent:
+			p = vent + (p-vent)*b.between(0.3, 0.9)
+			b.add(at, n, b.reducer(p, high))
+		case b.chance(0.15):
+			b.add(at, n, b.holder(p*b.between(0.3, 1.05)))
+		default:
+			b.add(at, n, b.passive(0.01))
+		}
+		if b.chance(0.2) {
+			b.add(n, b.vent(vent), b.relief(p*b.between(1.05, 1.3)+1e4))
+		}
+		if b.chance(0.1) {
+			b.add(n, b.vent(vent), b.passive(0.3))
+		}
+		at = n
+	}
+	b.add(at, b.vent(vent), b.passive(0))
 }
 
 // panel is what sample systems look like: a filter, a reducer, a header with

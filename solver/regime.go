@@ -43,7 +43,7 @@ func (w *Workspace) nextRegime(i int, d *Device, now regime) regime {
 	pr := 0.0
 	if e.Sense >= 0 {
 		pr = w.ref[e.Sense]
-		if !w.held && (w.active[e.Sense] || w.fixed[e.Sense]) {
+		if w.active[e.Sense] || w.fixed[e.Sense] {
 			pr = w.p[e.Sense]
 		}
 	}

@@ -3,6 +3,7 @@ package solver
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tapline/solver/fluid"
 )
@@ -58,18 +59,25 @@ type Result struct {
 	// Unbalanced names the nodes whose flows, by their own laws, do not balance
 	// where Status is Unsolved; worst first, at most five.
 	Unbalanced []int
+	// Cycling is true where devices that jump open find no steady position: the
+	// pressures are then means, with their lowest and highest, and such a device's
+	// lift is the share of the time it stands open.
 	Cycling    bool
 	Stage      Stage
 	Passes     int // of flow and temperature in turn
 	Iterations int // factorisations
-	// Several is true where other starts led to other pressures; Others holds
-	// them, per answer and node, NaN where trapped.
-	Several bool
-	Others  [][]float64
+	// Several is true where other starts led to other pressures, PathDependent
+	// where relief devices that have lifted before would not have closed; Others
+	// holds these answers.
+	Several, PathDependent bool
+	Others                 []Answer
+	// History is what the iterations did, in order.
+	History []Iteration
 }
 
 // NodeResult is one node. Pressures are absolute; PressurePa is NaN where
-// Trapped, LowPa and HighPa are NaN where the pressure is one number.
+// Trapped, LowPa and HighPa are NaN where the pressure is one number: they bound
+// a trapped section, a cycle, or what friction leaves open.
 type NodeResult struct {
 	State         NodeState
 	PressurePa    float64
@@ -86,12 +94,15 @@ type NodeResult struct {
 
 // ElementResult is one element; FlowKgS is positive from From to To.
 type ElementResult struct {
-	State     ElementState
-	FlowKgS   float64
-	Lift      float64 // 0..1; NaN where the device has no lift
-	Choked    bool
-	OutletK   float64 // temperature where the flow leaves; NaN at rest
-	Viscosity float64 // Pa s of the gas that enters; 0 at rest
+	State   ElementState
+	FlowKgS float64
+	// LowKgS and HighKgS bound the flow that friction leaves open; NaN where it is
+	// one number.
+	LowKgS, HighKgS float64
+	Lift            float64 // 0..1; NaN where the device has no lift
+	Choked          bool
+	OutletK         float64 // temperature where the flow leaves; NaN at rest
+	Viscosity       float64 // Pa s of the gas that enters; 0 at rest
 }
 
 // doubter is a fluid that can say where its gas may not be all gas.
@@ -104,20 +115,16 @@ func (w *Workspace) report(r *Result) {
 	r.Iterations = w.iterations
 	r.Nodes = make([]NodeResult, len(w.p))
 	r.Elements = make([]ElementResult, len(w.link))
-	if r.Stage == NotFound || r.Cycling {
+	r.History = slices.Clone(w.history)
+	if r.Stage == NotFound {
 		r.Status = Unsolved
 		r.Unbalanced = w.unbalanced()
-		if r.Cycling {
-			r.Reason = "a device that jumps open finds no steady position"
-		} else {
-			r.Reason = fmt.Sprintf("no pressures found that balance after %d iterations of full and pseudo-time steps", w.iterations)
-			if err := w.trouble(); err != nil {
-				r.Reason = err.Error() + "; " + r.Reason
-			}
-			if w.mayBreak() {
-				r.Reason += "; a column of liquid weighs more than the pressure below it holds, and may break"
-			}
-
+		r.Reason = fmt.Sprintf("no pressures found that balance after %d iterations: full steps, pseudo-time from three starts, loads held", w.iterations)
+		if err := w.trouble(); err != nil {
+			r.Reason = err.Error() + "; " + r.Reason
+		}
+		if w.mayBreak() {
+			r.Reason += "; a column of liquid weighs more than the pressure below it holds, and may break"
 		}
 	}
 	if r.Status == Solved {
@@ -192,7 +199,7 @@ func (w *Workspace) reportNode(i int, o *NodeResult) {
 
 func (w *Workspace) reportElement(i int, nodes []NodeResult, o *ElementResult) {
 	e, d := &w.net.Elements[i], &w.c.Devices[i]
-	o.Lift, o.OutletK = math.NaN(), math.NaN()
+	o.Lift, o.OutletK, o.LowKgS, o.HighKgS = math.NaN(), math.NaN(), math.NaN(), math.NaN()
 	pa, pb := nodes[e.From].PressurePa, nodes[e.To].PressurePa
 	from, _, _, flows := w.flows(i)
 	if flows {
@@ -204,7 +211,7 @@ func (w *Workspace) reportElement(i int, nodes []NodeResult, o *ElementResult) {
 	reversed := d.OneWay && pb > pa && !d.closed()
 	if d.Lift != nil && d.Passage != nil {
 		pr := 0.0
-		if e.Sense >= 0 {
+		if d.Lift.Ref != 0 {
 			pr = w.ref[e.Sense]
 		}
 		z := d.Lift.At(w.level(e.From), w.level(e.To), pr)

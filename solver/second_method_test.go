@@ -218,14 +218,14 @@ func smallAndPlain(c *Case) bool {
 // that pass anything.
 func (g *relaxer) among(p []float64, r *Result) bool {
 	g.take(p)
-	first := make([]float64, len(r.Nodes))
-	for i := range first {
-		first[i] = r.Nodes[i].PressurePa
+	answers := [][]NodeResult{r.Nodes}
+	for _, o := range r.Others {
+		answers = append(answers, o.Nodes)
 	}
-	for _, a := range append([][]float64{first}, r.Others...) {
+	for _, a := range answers {
 		same := true
 		for _, i := range g.free {
-			if g.throughput(i, p) > passes && !(math.Abs(a[i]/p[i]-1) <= 1e-6) {
+			if g.throughput(i, p) > passes && !(math.Abs(a[i].PressurePa/p[i]-1) <= 1e-6) {
 				same = false
 			}
 		}

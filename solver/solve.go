@@ -1,6 +1,10 @@
 package solver
 
-import "math"
+import (
+	"math"
+
+	"tapline/solver/device"
+)
 
 const (
 	mostSteps      = 40   // full steps before pseudo-time
@@ -16,7 +20,7 @@ func (w *Workspace) Solve(c *Case) (*Result, error) {
 	if err := w.net.check(c); err != nil {
 		return nil, err
 	}
-	w.c = c
+	w.take(c)
 	w.lay()
 	w.spread()
 	if i := w.stranded(); i >= 0 {
@@ -25,15 +29,59 @@ func (w *Workspace) Solve(c *Case) (*Result, error) {
 	w.begin()
 	r := &Result{}
 	r.Stage, r.Passes = w.passes()
+	var turning []int
 	if r.Stage != NotFound && w.snaps() {
-		r.Stage, r.Cycling = w.flip()
+		r.Stage, turning = w.jumps()
 	}
 	w.damping.on = false
+	if len(turning) > 0 && r.Stage != NotFound {
+		w.cycle(r, turning)
+		return r, nil
+	}
 	w.report(r)
-	if r.Status == Solved && w.mayHaveSeveral() {
+	if r.Status != Solved {
+		return r, nil
+	}
+	if ids := w.rubbing(); len(ids) > 0 {
+		if w.betweenFrictions(r, ids); r.Status != Solved {
+			return r, nil
+		}
+	}
+	if w.mayHaveSeveral() {
 		w.otherAnswers(r)
 	}
+	w.afterLifting(r)
 	return r, nil
+}
+
+// take makes the working copy of a case, whose lifts may be held or moved.
+func (w *Workspace) take(c *Case) {
+	w.given = c
+	devices := w.work.Devices
+	w.work = *c
+	w.work.Devices = append(devices[:0], c.Devices...)
+	w.c = &w.work
+	for i := range w.work.Devices {
+		if l := c.Devices[i].Lift; l != nil {
+			w.base[i] = own(*l, &w.net.Elements[i])
+			w.lifts[i] = w.base[i]
+			w.work.Devices[i].Lift = &w.lifts[i]
+		}
+	}
+}
+
+// own is a lift whose loading follows one of the device's own ends, written as
+// the effect of that end.
+func own(l device.Lift, e *Element) device.Lift {
+	switch e.Sense {
+	case e.From:
+		l.Up, l.Ref = l.Up+l.Ref, 0
+	case e.To:
+		l.Down, l.Ref = l.Down+l.Ref, 0
+	case -1:
+		l.Ref = 0
+	}
+	return l
 }
 
 // begin makes the first guess: gases at their sources' temperatures, pressures
@@ -42,6 +90,9 @@ func (w *Workspace) begin() {
 	w.classified = false
 	clear(w.active)
 	w.iterations = 0
+	w.history = w.history[:0]
+	clear(w.popped)
+	w.asLeft, w.held = false, false
 	lo, hi := math.Inf(1), 0.0
 	for i := range w.net.Nodes {
 		if c := &w.c.Conditions[i]; c.Kind == Pressure {
@@ -86,6 +137,7 @@ func (w *Workspace) begin() {
 // passes iterates pressures, temperatures and gases in turn until none moves.
 func (w *Workspace) passes() (stage Stage, n int) {
 	for n = 1; n <= mostPasses; n++ {
+		w.pass = n
 		s := w.hydraulics(mostSteps)
 		if s == NotFound {
 			return NotFound, n
@@ -180,7 +232,7 @@ func (w *Workspace) refuse(node int) *Result {
 		}
 	}
 	for i := range r.Elements {
-		r.Elements[i].Lift, r.Elements[i].OutletK = nan, nan
+		r.Elements[i].Lift, r.Elements[i].OutletK, r.Elements[i].LowKgS, r.Elements[i].HighKgS = nan, nan, nan, nan
 	}
 	return r
 }

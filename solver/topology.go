@@ -40,6 +40,7 @@ type sites struct {
 	parent   []int // node from which it was found, -1 the outside
 	next     []int // next element to look at
 	stack    []int
+	settled  []bool // joined to the outside and labelled for good
 	heap     []label
 	root     []int     // where fill ran: the moving node that a node at rest is filled from
 	head     []float64 // per element: what the pressure falls by from From to To at rest [Pa]
@@ -50,7 +51,7 @@ func newSites(n *Network) *sites {
 	k := len(n.Nodes)
 	return &sites{
 		place: make([]place, k), disc: make([]int, k), low: make([]int, k),
-		via: make([]int, k), parent: make([]int, k), next: make([]int, k), root: make([]int, k), head: make([]float64, len(n.Elements)),
+		via: make([]int, k), parent: make([]int, k), next: make([]int, k), root: make([]int, k), settled: make([]bool, k), head: make([]float64, len(n.Elements)),
 	}
 }
 
@@ -128,7 +129,7 @@ func (s *sites) carries(n *Network, i int) bool {
 // reaches it where it does not, -Inf where it is trapped. ref holds the
 // pressures that domes follow. With limit nil the regulators are at the point
 // of shutting; else they have locked up, as far as limit lets them.
-func (s *sites) fill(n *Network, c *Case, shut []bool, p, ref, rest, limit []float64) {
+func (s *sites) fill(n *Network, c *Case, shut []bool, p, ref, rest, limit []float64, lowest float64) {
 	s.heap = s.heap[:0]
 	for i := range rest {
 		if s.place[i] == moving {
@@ -140,6 +141,47 @@ func (s *sites) fill(n *Network, c *Case, shut []bool, p, ref, rest, limit []flo
 		rest[i] = math.Inf(-1)
 		s.place[i] = trapped
 	}
+	clear(s.settled)
+	s.rise(n, c, shut, ref, rest, limit, lowest)
+	for s.lower(n, c, shut, rest, limit) {
+		s.rise(n, c, shut, ref, rest, limit, lowest)
+	}
+	for i, q := range rest {
+		if s.place[i] > stub && !math.IsInf(q, -1) {
+			rest[i] = max(q, leastAtRest)
+		}
+	}
+}
+
+// lower labels the node that nothing fills and that a one-way device standing
+// open lets down furthest.
+func (s *sites) lower(n *Network, c *Case, shut []bool, rest, limit []float64) bool {
+	to, at, from := math.Inf(1), -1, -1
+	for i := range n.Elements {
+		e, d := &n.Elements[i], &c.Devices[i]
+		if u := e.From; !shut[i] && s.disc[u] != 0 && math.IsInf(rest[u], -1) && d.OneWay && d.Leak == nil && !math.IsInf(rest[e.To], -1) {
+			p := rest[e.To]
+			if limit != nil {
+				p = min(p, limit[u])
+			}
+			if p < to {
+				to, at, from = p, u, e.To
+			}
+		}
+	}
+	if at >= 0 {
+		for i := range rest { // what is let down raises nothing that is drained already
+			s.settled[i] = !math.IsInf(rest[i], -1)
+		}
+		rest[at], s.root[at] = to, s.root[from]
+		s.place[at] = filled
+		s.push(label{to, at})
+	}
+	return at >= 0
+}
+
+// rise sets the pressures that the labels on the heap build up.
+func (s *sites) rise(n *Network, c *Case, shut []bool, ref, rest, limit []float64, lowest float64) {
 	labels := 0
 	for len(s.heap) > 0 {
 		l := s.pop()
@@ -152,14 +194,16 @@ func (s *sites) fill(n *Network, c *Case, shut []bool, p, ref, rest, limit []flo
 				continue
 			}
 			joined := s.disc[u] != 0
-			if joined && shut[at.element] {
+			if joined && (shut[at.element] || s.settled[u]) {
 				continue // what it is openly joined to takes what leaks in
 			}
 			e, d := &n.Elements[at.element], &c.Devices[at.element]
-			q, open := d.reaches(l.p, follows(e, ref), e.From == l.node, limit != nil)
-			if joined && e.To == l.node && d.OneWay && d.Leak == nil {
-				q = l.p // drained through a one-way device that stands open
+			// What opens on its outlet stays shut while its outlet is low.
+			outlet := l.p
+			if d.Lift != nil && d.Lift.Down > 0 && shut[at.element] {
+				outlet = max(rest[e.To], lowest)
 			}
+			q, open := d.reaches(l.p, outlet, follows(e, ref), e.From == l.node, limit != nil)
 			if limit != nil {
 				q = min(q, limit[u])
 			}
@@ -176,11 +220,6 @@ func (s *sites) fill(n *Network, c *Case, shut []bool, p, ref, rest, limit []flo
 				s.push(label{q, u})
 				labels++
 			}
-		}
-	}
-	for i, q := range rest {
-		if s.place[i] > stub && !math.IsInf(q, -1) {
-			rest[i] = max(q, leastAtRest)
 		}
 	}
 }
@@ -213,8 +252,9 @@ func follows(e *Element, ref []float64) float64 {
 
 // opening gives for every resting node the pressure at which a shut device next
 // to it, or to what it is openly joined to, would open: a regulator locks up no
-// further. rest holds the pressures at the point of shutting.
-func (s *sites) opening(n *Network, c *Case, ref, rest, limit []float64, lowest float64) {
+// further. rest holds the pressures at the point of shutting, locked those that
+// what it opens to may have locked up at.
+func (s *sites) opening(n *Network, c *Case, shut []bool, ref, rest, locked, limit []float64, lowest float64) {
 	for i := range limit {
 		limit[i] = math.Inf(1)
 		if s.place[i] <= stub {
@@ -224,10 +264,13 @@ func (s *sites) opening(n *Network, c *Case, ref, rest, limit []float64, lowest 
 	for i := range n.Elements {
 		e, d := &n.Elements[i], &c.Devices[i]
 		l := d.Lift
+		if d.Passage != nil && l == nil && shut[i] && s.place[e.From] > stub && rest[e.To] >= rest[e.From] {
+			limit[e.From] = min(limit[e.From], locked[e.To]) // what stands against it opens it
+		}
 		if d.Passage == nil || l == nil || l.Up <= 0 || l.Up == -l.Down || s.place[e.From] <= stub {
 			continue
 		}
-		after := max(rest[e.To], lowest)
+		after := max(locked[e.To], lowest)
 		at := max(-(l.Bias+l.Down*after+l.Ref*follows(e, ref))/l.Up, after)
 		limit[e.From] = min(limit[e.From], max(at, rest[e.From]))
 	}
@@ -259,8 +302,8 @@ func (s *sites) opening(n *Network, c *Case, ref, rest, limit []float64, lowest 
 
 // reaches gives the pressure that a pressure p on one side of the device builds
 // up on the other at no flow, -Inf where nothing gets through, and whether the
-// device is a plain open passage.
-func (d *Device) reaches(p, pRef float64, forward, lockUp bool) (q float64, open bool) {
+// device is a plain open passage. outlet is the pressure behind it as it begins.
+func (d *Device) reaches(p, outlet, pRef float64, forward, lockUp bool) (q float64, open bool) {
 	none := math.Inf(-1)
 	switch {
 	case d.closed():
@@ -269,7 +312,7 @@ func (d *Device) reaches(p, pRef float64, forward, lockUp bool) (q float64, open
 		return p, true
 	case !forward:
 		return none, false
-	case d.Lift == nil || d.Lift.At(p, p, pRef) > 0:
+	case d.Lift == nil || d.Lift.At(p, outlet, pRef) > opensAt:
 		return p, false
 	case d.Lift.Down >= 0:
 		return none, false

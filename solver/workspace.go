@@ -2,7 +2,6 @@ package solver
 
 import (
 	"math"
-	"slices"
 
 	"tapline/solver/device"
 )
@@ -28,7 +27,11 @@ type link struct {
 // network, so that solving allocates nothing. Not safe for concurrent use.
 type Workspace struct {
 	net   *Network
-	c     *Case
+	given *Case // as given
+	c     *Case // what is being solved: given, with lifts that may be held or moved
+	work  Case
+	base  []device.Lift // per element: its lift as given
+	lifts []device.Lift // per element: what Device.Lift of c points to
 	sites *sites
 	f     *factors
 	fixed []bool // the set of known pressures f was made for
@@ -36,10 +39,7 @@ type Workspace struct {
 
 	p, rest, saved  []float64 // per node [Pa]
 	ref             []float64 // per node: the pressure that a dome there follows
-	held            bool      // domes keep ref; what they would follow goes to seen
-	seen            []float64
 	sensed          []bool    // per node: a dome follows it
-	domes           []int     // the nodes that domes follow
 	limit, locked   []float64 // per node at rest: lock-up as far as it goes [Pa]
 	temperature     []float64 // per node [K]
 	active          []bool    // unknowns in play: moving or stubs
@@ -62,8 +62,14 @@ type Workspace struct {
 	floor    []float64 // least drop at which a lifting passage is evaluated
 	queue    []int
 
+	popped     []bool // per element: a jumping device stands open
+	history    []Iteration
+	pass       int
+	held       bool // loads are held
 	classified bool
+	asLeft     bool // what rests keeps the pressure that pseudo-time left there
 	iterations int
+	responses  int // solves with loads held
 }
 
 // slots says where the couplings of one element live in the factors.
@@ -81,23 +87,20 @@ func NewWorkspace(n *Network) *Workspace {
 	w := &Workspace{
 		net: n, sites: newSites(n), slots: make([]slots, m), fixed: make([]bool, k),
 		p: make([]float64, k), rest: make([]float64, k), ref: make([]float64, k), saved: make([]float64, k),
-		seen: make([]float64, k), sensed: make([]bool, k),
+		sensed: make([]bool, k), base: make([]device.Lift, m), lifts: make([]device.Lift, m),
 		limit: make([]float64, k), locked: make([]float64, k),
 		temperature: make([]float64, k), active: make([]bool, k), scale: make([]float64, k),
 		gas: make([]device.Gas, k), mean: make([]device.Gas, m), outlet: make([]float64, m),
 		gases: newComposition(k), problem: make([]error, k),
-		regime: make([]regime, m), starting: make([]bool, m),
+		regime: make([]regime, m), popped: make([]bool, m), starting: make([]bool, m),
 		energy: newEnergy(k), damping: newDamping(k, m),
 		link: make([]link, m), linear: make([]float64, m), nominal: make([]float64, m), floor: make([]float64, m),
 	}
 	for _, e := range n.Elements {
 		if e.Sense >= 0 {
 			w.sensed[e.Sense] = true
-			w.domes = append(w.domes, e.Sense)
 		}
 	}
-	slices.Sort(w.domes)
-	w.domes = slices.Compact(w.domes)
 	return w
 }
 
@@ -169,9 +172,6 @@ func (w *Workspace) isShut(i int) bool {
 // not, and nothing is classified.
 func (w *Workspace) settle(inTime bool) (moved bool) {
 	ref := w.ref
-	if w.held {
-		ref = w.seen
-	}
 	changed := !w.classified || inTime
 	for i := range w.net.Elements {
 		s := w.isShut(i)
@@ -196,9 +196,11 @@ func (w *Workspace) settle(inTime bool) (moved bool) {
 		// The lifts of the resting part are judged at the point of shutting;
 		// domes fed by a regulator at rest follow it locked up. Chains of domes at
 		// rest settle over the iterations.
-		w.sites.fill(w.net, w.c, w.starting, w.p, w.ref, w.rest, nil)
-		w.sites.opening(w.net, w.c, w.ref, w.rest, w.limit, w.lowest)
-		w.sites.fill(w.net, w.c, w.starting, w.p, w.ref, w.locked, w.limit)
+		w.sites.fill(w.net, w.c, w.starting, w.p, w.ref, w.rest, nil, w.lowest)
+		w.lockUp()
+		if w.asLeft {
+			w.keep()
+		}
 	} else {
 		copy(w.rest, w.p)
 		copy(w.locked, w.p)
@@ -210,12 +212,12 @@ func (w *Workspace) settle(inTime bool) (moved bool) {
 		p := w.p[i]
 		switch {
 		case pl == filled, pl == stub && !was:
-			w.p[i] = w.rest[i]
+			w.p[i] = min(max(w.rest[i], w.lowest), w.highest)
 			p = w.locked[i]
 			moved = moved || w.sensed[i] && math.Abs(ref[i]-p) > restTol*p
 		case pl == stub:
 			w.rest[i], w.locked[i] = p, p
-		case pl == trapped:
+		case pl == trapped && !w.asLeft:
 			p = w.lowest
 		}
 		ref[i] = p
@@ -238,6 +240,49 @@ func (w *Workspace) columns() (sum float64) {
 		}
 	}
 	return sum
+}
+
+// lockUp lets the regulators of the resting part lock up, as far as nothing next
+// to them would open. What would open is judged with the pressures after it as
+// they are when locked up, so a few rounds may be needed; where they do not
+// agree, nothing locks up.
+func (w *Workspace) lockUp() {
+	copy(w.locked, w.rest)
+	for range 4 {
+		w.sites.opening(w.net, w.c, w.starting, w.ref, w.rest, w.locked, w.limit, w.lowest)
+		w.sites.fill(w.net, w.c, w.starting, w.p, w.ref, w.locked, w.limit, w.lowest)
+		if !w.bursts() {
+			return
+		}
+	}
+	copy(w.locked, w.rest)
+}
+
+// bursts reports whether a device that is shut would open at the locked-up
+// pressures.
+func (w *Workspace) bursts() bool {
+	for i := range w.net.Elements {
+		e, d := &w.net.Elements[i], &w.c.Devices[i]
+		if d.Passage == nil || d.Lift == nil || d.Snap || w.regime[i] != shut {
+			continue
+		}
+		pa, pb := w.locked[e.From], w.locked[e.To]
+		if z := d.Lift.At(pa, pb, follows(e, w.ref)); pa > pb && finite(pb) && z > shutsAt {
+			return true
+		}
+	}
+	return false
+}
+
+// keep gives what rests the pressures that are there.
+func (w *Workspace) keep() {
+	copy(w.rest, w.p)
+	copy(w.locked, w.p)
+	for i := range w.rest {
+		if w.sites.place[i] == trapped {
+			w.rest[i], w.locked[i] = math.Inf(-1), math.Inf(-1)
+		}
+	}
 }
 
 // inPlay reports whether element i enters the equations: both ends known or

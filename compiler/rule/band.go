@@ -125,6 +125,7 @@ func (c *Case) limits(b *lang.Block, name, source string, s spot, level diag.Lev
 			Min: compiler.Known(l.low), Max: compiler.Known(l.high), Status: "unjudged",
 		}
 		if ok && !math.IsNaN(value) {
+			value = c.worst(m, s, value, l)
 			o.Value, o.Margin, o.Status = compiler.Known(value), compiler.Known(l.margin(value)), "pass"
 			if holds, end := l.holds(value); !holds {
 				o.Status = "fail"
@@ -133,6 +134,35 @@ func (c *Case) limits(b *lang.Block, name, source string, s spot, level diag.Lev
 		}
 		c.checks = append(c.checks, o)
 	}
+}
+
+// worst gives the end of an interval that is nearer to a limit or further beyond
+// it: friction or a cycle may have the place anywhere between.
+func (c *Case) worst(m measure, s spot, value float64, l limit) float64 {
+	low, high := math.NaN(), math.NaN()
+	at := -1
+	switch m.name {
+	case "pressure":
+		at = s.node
+	case "inlet_pressure":
+		at = s.device.In
+	case "outlet_pressure":
+		at = s.device.Out
+	case "flow":
+		if s.device != nil && s.device.Element >= 0 {
+			e := c.Result.Elements[s.device.Element]
+			low, high = e.LowKgS, e.HighKgS
+		}
+	}
+	if at >= 0 && c.Result.Nodes[at].State != solver.Trapped {
+		low, high = c.Result.Nodes[at].LowPa, c.Result.Nodes[at].HighPa
+	}
+	for _, x := range []float64{low, high} {
+		if !math.IsNaN(x) && l.margin(x) < l.margin(value) {
+			value = x
+		}
+	}
+	return value
 }
 
 func (c *Case) outside(v *lang.Value, m measure, s spot, value, end float64, level diag.Level) {

@@ -172,7 +172,7 @@ func judgeSmall(c *Case) {
 var notComputed = &Rule{
 	Codes:     []string{"not-computed"},
 	Means:     "the files state something of a device that this version does not compute with",
-	Basis:     "dead bands, reseat pressures and relieving outlets are part of the language and not yet of the solver",
+	Basis:     "relieving outlets are part of the language and not yet of the solver",
 	perSystem: judgeUncomputed,
 }
 
@@ -182,7 +182,7 @@ func judgeUncomputed(s *System) {
 	}
 	for i := range s.Program.Devices {
 		d, b := &s.Program.Devices[i], s.Cases[0].Blocks[i]
-		for _, name := range []string{"dead_band", "reseat", "relieving"} {
+		for _, name := range []string{"relieving"} {
 			v := b.Attrs[name]
 			if v == nil || v.Null || v.Quantity == nil && !v.Flag || v.Quantity != nil && v.Quantity.Nominal.SI == 0 {
 				continue

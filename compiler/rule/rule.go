@@ -33,7 +33,7 @@ type Rule struct {
 
 // Rules gives all rules, in the order of their first codes.
 func Rules() []*Rule {
-	all := []*Rule{aboveRated, band, blockedIn, cavitating, condensing, flashing, hydrate, lagRule, notComputed, outsideRange, reverseFlow, severalAnswers, smallValve, trapped, unsolved}
+	all := []*Rule{aboveRated, band, blockedIn, cavitating, condensing, cycling, flashing, hydrate, lagRule, notComputed, outsideRange, reverseFlow, severalAnswers, smallValve, trapped, unsolved}
 	slices.SortFunc(all, func(a, b *Rule) int { return cmp.Compare(a.Codes[0], b.Codes[0]) })
 	return all
 }

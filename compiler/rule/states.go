@@ -140,33 +140,85 @@ func (c *Case) section(i int, seen []bool) (nodes, by []string) {
 }
 
 var severalAnswers = &Rule{
-	Codes:   []string{"several-answers"},
+	Codes:   []string{"several-answers", "path-dependent"},
 	Means:   "the same settings allow more than one steady state; which one the system is in depends on how it got there",
-	Basis:   "the case solved again from all-low and all-high pressures; effects of inlet or outlet on a seat, and domes in a loop, allow it",
+	Basis:   "the case solved again from all-low and all-high pressures, and with the relief devices lifted; effects of inlet or outlet on a seat, domes in a loop, and blowdown allow it",
 	perCase: judgeSeveral,
 }
 
 func judgeSeveral(c *Case) {
-	if !c.solved() || !c.Result.Several {
+	if !c.solved() {
 		return
 	}
 	for _, other := range c.Result.Others {
 		worst, at := 0.0, -1
-		for i, p := range other {
-			if d := p - c.Result.Nodes[i].PressurePa; max(d, -d) > worst {
+		for i := range other.Nodes {
+			if d := other.Nodes[i].PressurePa - c.Result.Nodes[i].PressurePa; max(d, -d) > worst {
 				worst, at = max(d, -d), i
 			}
 		}
 		if at < 0 {
 			continue
 		}
-		here := c.Result.Nodes[at].PressurePa
-		c.flag(diag.Diagnostic{
+		here, there := c.Result.Nodes[at].PressurePa, other.Nodes[at].PressurePa
+		d := diag.Diagnostic{
 			Code: "several-answers", Level: diag.Caution, Range: c.Program.Nodes[at].Range, At: c.Program.Nodes[at].Name,
-			Value: &here, Limit: compiler.Known(other[at]), Unit: "Pa",
-			Message: fmt.Sprintf("there is another steady state: %s is at %s in the one shown and at %s in the other", c.Program.Nodes[at].Name, c.show(here, "pressure"), c.show(other[at], "pressure")),
-		})
+			Value: &here, Limit: compiler.Known(there), Unit: "Pa",
+			Message: fmt.Sprintf("there is another steady state: %s is at %s in the one shown and at %s in the other", c.Program.Nodes[at].Name, c.show(here, "pressure"), c.show(there, "pressure")),
+		}
+		if other.Start == "after lifting" {
+			d.Code = "path-dependent"
+			d.Message = fmt.Sprintf("once %s has opened it does not close again: %s is then at %s, not at %s",
+				c.stayedOpen(other), c.Program.Nodes[at].Name, c.show(there, "pressure"), c.show(here, "pressure"))
+		}
+		c.flag(d)
 	}
+}
+
+// stayedOpen names the devices that are further open in another answer.
+func (c *Case) stayedOpen(other solver.Answer) string {
+	var tags []string
+	for i := range c.Program.Devices {
+		d := &c.Program.Devices[i]
+		if d.Element < 0 || d.Kind != "relief" && d.Kind != "holder" {
+			continue
+		}
+		if other.Elements[d.Element].Lift > c.Result.Elements[d.Element].Lift+1e-9 {
+			tags = append(tags, d.Tag)
+		}
+	}
+	if len(tags) == 0 {
+		return "a relief device"
+	}
+	return strings.Join(tags, ", ")
+}
+
+var cycling = &Rule{
+	Codes:   []string{"cycling"},
+	Means:   "a relief device finds no steady position: it opens at its set, blows down to its reseat pressure, shuts, and opens again",
+	Basis:   "no set of open and shut positions is consistent with the pressures it makes; the flow shown is the mean over a cycle, which does not depend on the volumes, the lift is the share of the time it stands open",
+	perCase: judgeCycling,
+}
+
+func judgeCycling(c *Case) {
+	if !c.solved() || !c.Result.Cycling {
+		return
+	}
+	c.each(func(d *compiler.Device, b *lang.Block) {
+		if d.Element < 0 || c.Result.Elements[d.Element].State != solver.Cycling {
+			return
+		}
+		level := diag.Alarm
+		if c.Kind == "upset" {
+			level = diag.Caution
+		}
+		e, n := c.Result.Elements[d.Element], c.Result.Nodes[d.In]
+		c.flag(diag.Diagnostic{
+			Code: "cycling", Level: level, Range: b.TagRange, At: d.Tag, Value: compiler.Known(e.FlowKgS), Unit: "kg/s",
+			Message: fmt.Sprintf("%s opens and shuts without end: its inlet swings between %s and %s, it stands open %.2g %% of the time and passes %s on average",
+				d.Tag, c.show(n.LowPa, "pressure"), c.show(n.HighPa, "pressure"), 100*e.Lift, c.showFlow(e.FlowKgS, d)),
+		})
+	})
 }
 
 var unsolved = &Rule{

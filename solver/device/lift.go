@@ -104,6 +104,19 @@ func (s HolderSpec) lift(onsetPa, ref float64) Lift {
 	return Lift{Bias: -onsetPa * k, Up: k, Down: s.OutletEffect * k, Ref: -ref * k}
 }
 
+// Closing gives z on the way down, of a holder that has been open before and is
+// tight again only reseatPa below the inlet at which it opens.
+func (s HolderSpec) Closing(reseatPa float64) Lift {
+	s.SetPa -= reseatPa
+	s.AccumulationPa += reseatPa
+	if s.Dome != nil {
+		dome := *s.Dome
+		dome.BiasPa -= reseatPa
+		s.Dome = &dome
+	}
+	return s.Lift()
+}
+
 // A CheckSpec is a check valve: z = (p_in - p_out - cracks_at)/band. It is tight
 // backwards.
 type CheckSpec struct {
@@ -133,4 +146,13 @@ type ReliefSpec struct {
 func (s ReliefSpec) Lift() Lift {
 	k := perBand(s.OverpressurePa)
 	return Lift{Bias: (s.Beta*s.AtmospherePa - s.SetPa) * k, Up: k, Down: -s.Beta * k}
+}
+
+// Closing gives z on the way down, of a device that has been open before and is
+// tight again only blowdownPa below its set: lift falls evenly from fully open to
+// there.
+func (s ReliefSpec) Closing(blowdownPa float64) Lift {
+	s.SetPa -= blowdownPa
+	s.OverpressurePa += blowdownPa
+	return s.Lift()
 }

@@ -35,7 +35,21 @@ func operatingCase(c compiler.CaseOutcome) compiler.CaseOutcome {
 	c.Lags = sorted(c.Lags, lag, func(a, b compiler.LagOutcome) int {
 		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
 	})
+	c.Answers = sorted(c.Answers, answer, func(a, b compiler.AnswerOutcome) int { return 0 })
 	return c
+}
+
+// answer keeps the order in which answers were found.
+func answer(a compiler.AnswerOutcome) compiler.AnswerOutcome {
+	a.Nodes = sorted(a.Nodes, func(n compiler.AnswerNode) compiler.AnswerNode {
+		n.PressurePa, n.TemperatureK = number(n.PressurePa), number(n.TemperatureK)
+		return n
+	}, func(a, b compiler.AnswerNode) int { return cmp.Compare(a.Name, b.Name) })
+	a.Devices = sorted(a.Devices, func(d compiler.AnswerDevice) compiler.AnswerDevice {
+		d.Lift, d.MassFlowKgS = number(d.Lift), number(d.MassFlowKgS)
+		return d
+	}, func(a, b compiler.AnswerDevice) int { return cmp.Compare(a.Tag, b.Tag) })
+	return a
 }
 
 func node(n compiler.NodeOutcome) compiler.NodeOutcome {

@@ -1,0 +1,163 @@
+package solver
+
+import (
+	"math"
+
+	"tapline/solver/device"
+)
+
+// A law leaves the monotone class where its lift follows a pressure in the wrong
+// sense: a dome that follows a node, a seat on which the inlet of a reducer or
+// the outlet of a holder acts. Each such device is given the load that these
+// pressures make, held at a number. What is left is monotone: it has one answer,
+// and pseudo-time finds it. The loads are then moved until each is what its
+// pressures make.
+//
+// With the loads h in a box (pressures lie between the extreme known ones), the
+// answer's loads T(h) are again in the box and follow h continuously: T has a
+// fixed point (Brouwer), so an answer exists, whether or not a physical device
+// would come to rest there.
+
+// loads are the held devices and what they carry, in lifts.
+type loads struct {
+	element   []int
+	low, high []float64 // the box
+	now, made []float64 // h, T(h)
+}
+
+// feedback gives the part of a lift that follows pressures in the wrong sense.
+func feedback(l *device.Lift) (up, down, ref float64) {
+	return min(l.Up, 0), max(l.Down, 0), l.Ref
+}
+
+// gather lists the devices to hold, with their loads at the present pressures.
+func (w *Workspace) gather() (h loads) {
+	lo, hi := 0.0, w.highest // a dead end may rest below all known pressures
+	for i := range w.c.Devices {
+		d := &w.c.Devices[i]
+		if d.Passage == nil || d.Lift == nil || d.Snap {
+			continue
+		}
+		up, down, ref := feedback(&w.base[i])
+		if up == 0 && down == 0 && ref == 0 {
+			continue
+		}
+		h.element = append(h.element, i)
+		h.low = append(h.low, up*hi+down*lo+min(ref*lo, ref*hi))
+		h.high = append(h.high, up*lo+down*hi+max(ref*lo, ref*hi))
+	}
+	h.now, h.made = make([]float64, len(h.element)), make([]float64, len(h.element))
+	w.read(&h)
+	copy(h.now, h.made)
+	return h
+}
+
+// read gives what the present pressures make of the loads.
+func (w *Workspace) read(h *loads) {
+	for k, i := range h.element {
+		e := &w.net.Elements[i]
+		up, down, ref := feedback(&w.base[i])
+		made := up*w.sensedAt(e.From) + down*w.sensedAt(e.To)
+		if ref != 0 {
+			made += ref * w.ref[e.Sense]
+		}
+		h.made[k] = min(max(made, h.low[k]), h.high[k])
+	}
+}
+
+// sensedAt is the pressure a seat feels at a node: the lowest where it is trapped.
+func (w *Workspace) sensedAt(i int) float64 {
+	p := w.level(i)
+	if !finite(p) {
+		return w.lowest
+	}
+	return p
+}
+
+// hold gives the held devices their loads; nil lets all go.
+func (w *Workspace) hold(h *loads) {
+	w.held = h != nil
+	if h == nil {
+		copy(w.lifts, w.base)
+		return
+	}
+	for k, i := range h.element {
+		l := w.base[i]
+		l.Bias += h.now[k]
+		l.Up, l.Down, l.Ref = max(l.Up, 0), min(l.Down, 0), 0
+		w.lifts[i] = l
+	}
+}
+
+// respond solves with the loads held at h.now and reads h.made. Any start will
+// do, since the answer is one.
+func (w *Workspace) respond(h *loads) bool {
+	w.hold(h)
+	w.responses++
+	copy(w.saved, w.p)
+	if !w.newton(0, 25, elementTol, 0) {
+		copy(w.p, w.saved)
+		w.reset()
+		if !w.pseudoTime() {
+			return false
+		}
+	}
+	w.read(h)
+	return true
+}
+
+// miss is the largest relative distance of a load from what its pressures make,
+// as a share of its box.
+func (h *loads) miss() (worst float64) {
+	for k := range h.now {
+		if span := h.high[k] - h.low[k]; span > 0 {
+			worst = max(worst, math.Abs(h.made[k]-h.now[k])/span)
+		}
+	}
+	return worst
+}
+
+// holdLoads finds loads that are what their pressures make.
+func (w *Workspace) holdLoads() bool {
+	h := w.gather()
+	if len(h.element) == 0 {
+		return false
+	}
+	defer w.hold(nil)
+	w.responses = 0
+	return w.relax(&h)
+}
+
+// relax moves each load towards what its pressures make, as far as a straight
+// line through its last two misses says (Irons & Tuck, Int. J. Numer. Meth. Eng.
+// 1 (1969) 275-277, for each load alone).
+func (w *Workspace) relax(h *loads) bool {
+	weight := make([]float64, len(h.now))
+	before := make([]float64, len(h.now))
+	for k := range weight {
+		weight[k] = 1
+	}
+	for range mostLoadMoves {
+		if !w.respond(h) {
+			return false
+		}
+		if h.miss() <= loadTol {
+			return true
+		}
+		for k := range h.now {
+			miss := h.made[k] - h.now[k]
+			if before[k] != 0 {
+				weight[k] *= min(max(before[k]/(before[k]-miss), 0.1), 10)
+				weight[k] = min(max(weight[k], 1e-4), 100)
+			}
+			before[k] = miss
+			h.now[k] = min(max(h.now[k]+weight[k]*miss, h.low[k]), h.high[k])
+		}
+	}
+	return false
+}
+
+const (
+	mostLoadMoves = 100
+	loadTol       = 1e-12 // of the box
+)
