@@ -125,7 +125,7 @@ func TestLiquidRefusesInWords(t *testing.T) {
 		}
 	}
 	for words, x := range map[string]map[string]float64{
-		"two liquids": {"water": 0.3, "n_octane": 0.7}, "no solubility": {"water": 0.99, "n_octane": 0.01},
+		"two liquids": {"water": 0.3, "n_octane": 0.7}, "30 % of water and": {"water": 0.3, "toluene": 0.7}, "no solubility": {"water": 0.99, "n_octane": 0.01},
 		"takes up no": {"water": 0.9, "carbon_dioxide": 0.1}, "sum to": {"water": 0.5},
 	} {
 		if _, err := LiquidOf(x); err == nil || !strings.Contains(err.Error(), words) {
@@ -269,5 +269,26 @@ func TestLiquidsBlend(t *testing.T) {
 	}
 	if _, err := Blend([]Fluid{hexane, pureOf(t, "methane")}, []float64{1, 1}); err == nil {
 		t.Error("a liquid and a gas blend")
+	}
+}
+
+// Liquids of both kinds mix without heat: hexane by GERG-2008 and toluene by
+// corresponding states, as much of each, meet between their temperatures, and so
+// does water with methanol.
+func TestUnlikeLiquidsMeetBetweenTheirTemperatures(t *testing.T) {
+	for _, pair := range [][2]string{{"n_hexane", "toluene"}, {"water", "methanol"}, {"n_octane", "benzene"}} {
+		a, b := someLiquid(t, map[string]float64{pair[0]: 1}), someLiquid(t, map[string]float64{pair[1]: 1})
+		both := someLiquid(t, map[string]float64{pair[0]: 0.5, pair[1]: 0.5})
+		ha, cpA, err := a.Enthalpy(313.15, 5e5)
+		if err != nil {
+			t.Fatal(err)
+		}
+		hb, cpB, _ := b.Enthalpy(293.15, 5e5)
+		h := (ha*a.MolarMass() + hb*b.MolarMass()) / (2 * both.MolarMass())
+		got, err := both.TemperatureAt(h, 5e5, 300)
+		want := (313.15*cpA*a.MolarMass() + 293.15*cpB*b.MolarMass()) / (cpA*a.MolarMass() + cpB*b.MolarMass())
+		if err != nil || math.Abs(got-want) > 0.3 {
+			t.Errorf("%v: %g K, want %g; %v", pair, got, want, err)
+		}
 	}
 }

@@ -89,6 +89,19 @@ type RackettLiquid struct {
 	names         []string
 	x             []float64
 	solidK        float64
+	pures         []pureLiquid
+}
+
+// pureLiquid is what one component brings to the enthalpy: that of GERG-2008 where it
+// has one, so that liquids of both kinds mix.
+type pureLiquid struct {
+	liquid *LiquidMixture
+	ideal  idealGas
+}
+
+// watery are the substances that mix with water in any proportion, or as good as.
+var watery = map[int]bool{
+	water: true, ammonia: true, methanol: true, ethanol: true, acetone: true, ethyleneOxide: true, hydrogenCyanide: true, formaldehyde: true,
 }
 
 var _ Composed = (*RackettLiquid)(nil)
@@ -120,11 +133,32 @@ func newRackettLiquid(moleFractions map[string]float64) (*RackettLiquid, error) 
 		l.pC += x[k] * s.pC
 		l.omega += x[k] * s.acentric
 		l.volume += x[k] * gasConstant * s.tC / s.pC
+		pure := pureLiquid{ideal: mixIdeal([]part{{i, 1}})}
+		if i < componentCount {
+			m, err := New(map[string]float64{name: 1})
+			if err != nil {
+				return nil, err
+			}
+			pure.liquid = &LiquidMixture{m: m, bubbles: newBubbles(m)}
+		}
+		l.pures = append(l.pures, pure)
 		z, e := rackettOf(i)
 		l.z += x[k] * z
 		l.relError += x[k] * e
 	}
 	l.tC /= volumes
+	wet, apart := 0.0, 0.0
+	for _, q := range l.parts {
+		switch {
+		case q.i == water:
+			wet = q.x
+		case !watery[q.i]:
+			apart += q.x
+		}
+	}
+	if wet > mostTrace && apart > mostTrace {
+		return nil, fmt.Errorf("%.3g %% of water and the rest make two liquids; at most %g %% counts as dissolved", 100*wet, 100*mostTrace)
+	}
 	if len(l.parts) == 1 {
 		l.solidK = substances[l.parts[0].i].tripleK
 	} else {
@@ -282,10 +316,20 @@ func (s *substance) excess(t float64) float64 {
 // enthalpy gives the specific enthalpy [J/kg] at a pressure no lower than the
 // bubble pressure.
 func (l *RackettLiquid) enthalpy(tK, pPa float64) float64 {
-	_, first, _ := l.ideal.at(tK)
-	h := gasConstant * tK * (1 + first)
-	for _, q := range l.parts {
+	h := 0.0
+	for k, q := range l.parts {
 		s := &substances[q.i]
+		if p := l.pures[k].liquid; p != nil && tK < nearTop*s.tC {
+			if state, err := p.At(tK, 1); err == nil {
+				h += q.x * state.H * s.molarMass
+				continue
+			}
+		}
+		_, first, _ := l.pures[k].ideal.at(tK)
+		h += q.x * gasConstant * tK * (1 + first)
+		if tK > nearTop*s.tC {
+			continue // dissolved
+		}
 		boil := min(s.boilK/s.tC, 0.8)
 		t := min(tK/s.tC, nearTop)
 		vaporisation := 7.08*math.Pow(1-boil, 0.354) + 10.95*s.acentric*math.Pow(1-boil, 0.456)
