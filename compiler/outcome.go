@@ -64,7 +64,8 @@ type CaseOutcome struct {
 	// left out where there is none.
 	Answers []AnswerOutcome `json:"answers,omitempty"`
 
-	AtmospherePa float64 `json:"-"` // gauge pressures of this case are above this
+	Trace        []string `json:"-"` // how it was solved, in sentences
+	AtmospherePa float64  `json:"-"` // gauge pressures of this case are above this
 }
 
 // NodeOutcome is one node of one case.

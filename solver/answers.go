@@ -1,6 +1,9 @@
 package solver
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Where a device's opening rises with the pressure that its own flow raises, or
 // falls with the pressure its flow lowers, the network leaves the class in which
@@ -11,7 +14,7 @@ import "math"
 // what the answer makes until they agree. Where each load only feeds itself
 // and the others upwards this finds the lowest and the highest answer there is
 // (Tarski's fixed points), so one and the same from both ends is the only one.
-// Where a load moves to and fro, or a dome follows a pressure of the network, the
+// Where a load moves to and fro without closing in, or a dome follows a pressure of the network, the
 // pressures are also led from all-low and all-high in pseudo-time. Another place
 // reached is another answer.
 
@@ -43,11 +46,11 @@ func (w *Workspace) otherAnswers(r *Result) {
 		if high {
 			start = "all high"
 		}
-		settled, oneWay := w.substitute(high)
+		settled, surely := w.substitute(high)
 		if settled {
 			w.note(r, start)
 		}
-		if oneWay && !w.domed() {
+		if surely && !w.domed() {
 			continue
 		}
 		if w.flat(high); w.pseudoTime() || w.hydraulics(mostSteps) != NotFound {
@@ -109,21 +112,26 @@ func (w *Workspace) another(known []NodeResult) bool {
 
 // substitute starts from the loads of the wrong sense that all-low or all-high
 // pressures make, holds them, and gives them again and again what the answer
-// makes. It reports whether that settled, and whether every load moved one way
-// only.
-func (w *Workspace) substitute(high bool) (settled, oneWay bool) {
+// makes. It reports whether that settled, and whether surely so: every load moved
+// one way only, or every move was at most half the one before.
+func (w *Workspace) substitute(high bool) (settled, surely bool) {
+	first := w.stand()
 	w.flat(high)
 	h := w.gather()
+	w.from(first) // the answer to held loads is one, whatever the start
 	defer w.hold(nil)
-	oneWay = true
+	oneWay, shrinks, last := true, true, math.Inf(1)
 	way := make([]float64, len(h.now)) // of the first move
 	for range mostSubstitutions {
 		if !w.respond(&h) {
 			return false, false
 		}
 		if h.miss() <= loadTol {
-			return true, oneWay
+			return true, oneWay || shrinks
 		}
+		miss := h.miss()
+		shrinks = shrinks && miss <= 0.5*last
+		last = miss
 		for k := range h.now {
 			switch by := h.made[k] - h.now[k]; {
 			case math.Abs(by) <= 1e-9*(h.high[k]-h.low[k]):
@@ -136,6 +144,23 @@ func (w *Workspace) substitute(high bool) (settled, oneWay bool) {
 		copy(h.now, h.made)
 	}
 	return false, false
+}
+
+// A stance is where an iteration stands.
+type stance struct {
+	p, linear []float64
+	regime    []regime
+}
+
+func (w *Workspace) stand() stance {
+	return stance{slices.Clone(w.p), slices.Clone(w.linear), slices.Clone(w.regime)}
+}
+
+func (w *Workspace) from(s stance) {
+	copy(w.p, s.p)
+	copy(w.linear, s.linear)
+	copy(w.regime, s.regime)
+	w.classified = false
 }
 
 const mostSubstitutions = 60

@@ -50,11 +50,11 @@ func onHills(seed uint64, f fluid.Fluid) (*Network, *Case, string) {
 }
 
 func TestRandomLiquidNetworks(t *testing.T) {
-	judge(t, *countFlag/5, generate, watery())
+	judge(t, *countFlag/10, generate, watery())
 }
 
 func TestRandomLiquidNetworksOnHills(t *testing.T) {
-	judge(t, *countFlag/10, onHills, watery())
+	judge(t, *countFlag/20, onHills, watery())
 }
 
 // warmHills is onHills where water does not freeze.
@@ -74,7 +74,7 @@ func TestRandomRealLiquidNetworks(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		judge(t, *countFlag/100, warmHills, l)
+		judge(t, *countFlag/200, warmHills, l)
 	}
 }
 

@@ -37,7 +37,10 @@ func (w *Workspace) newton(lambda float64, most int, tol float64, abortAfter int
 		worst, consistent := w.assemble(lambda, tol, stepped)
 		if stepped {
 			if consistent && !moved && !adrift && step <= stepTol && (lambda > 0 || w.balanced()) {
-				return true
+				if lambda > 0 || !w.move() { // what rests may have filled since
+					return true
+				}
+				continue
 			}
 			if it == 1 {
 				first = worst
@@ -63,6 +66,7 @@ func (w *Workspace) newton(lambda float64, most int, tol float64, abortAfter int
 // an implicit step in pseudo-time.
 type Iteration struct {
 	Pass     int     // of flow and temperature in turn
+	Search   bool    // after the answer: for its interval, or for other answers
 	Held     bool    // with loads outside the monotone class held
 	Lambda   float64 // 1 over the step in pseudo-time
 	Mismatch float64 // of linearised flows and laws before the step, relative, the worst
@@ -74,7 +78,7 @@ const mostRemembered = 20_000
 
 func (w *Workspace) remember(lambda, mismatch, step float64) {
 	if len(w.history) < mostRemembered {
-		w.history = append(w.history, Iteration{w.pass, w.held, lambda, mismatch, step})
+		w.history = append(w.history, Iteration{w.pass, w.search, w.held, lambda, mismatch, step})
 	}
 }
 

@@ -3,6 +3,7 @@ package solver
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"tapline/solver/device"
@@ -226,14 +227,14 @@ func TestRandomNetworksRealGas(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	judge(t, *countFlag/20, generate, gas)
+	judge(t, *countFlag/40, generate, gas)
 }
 
 // judge solves count random networks and holds every answer against verify. A
 // network without an answer fails.
 func judge(t *testing.T, count int, generate func(seed uint64, f fluid.Fluid) (*Network, *Case, string), gas fluid.Fluid) {
 	t.Helper()
-	type tally struct{ n, pseudo, domes, several, its, worst, passes int }
+	type tally struct{ n, pseudo, loads, several, deadEnd, trapped, its, worst, passes int }
 	tallies := map[string]*tally{}
 	for k := range count {
 		seed := *seedFlag + uint64(k)
@@ -258,10 +259,16 @@ func judge(t *testing.T, count int, generate func(seed uint64, f fluid.Fluid) (*
 		case PseudoTime:
 			y.pseudo++
 		case HeldLoads:
-			y.domes++
+			y.loads++
 		}
 		if r.Several {
 			y.several++
+		}
+		if slices.ContainsFunc(r.Nodes, func(o NodeResult) bool { return o.State == DeadEnd }) {
+			y.deadEnd++
+		}
+		if slices.ContainsFunc(r.Nodes, func(o NodeResult) bool { return o.State == Trapped }) {
+			y.trapped++
 		}
 		for _, o := range r.Others {
 			other := *r
@@ -277,8 +284,8 @@ func judge(t *testing.T, count int, generate func(seed uint64, f fluid.Fluid) (*
 	}
 	for _, class := range classes {
 		if y := tallies[class]; y != nil {
-			t.Logf("%-18s %4d networks; pseudo-time %d, held loads %d, several answers %d; iterations mean %.1f worst %d, passes worst %d",
-				class, y.n, y.pseudo, y.domes, y.several, float64(y.its)/float64(y.n), y.worst, y.passes)
+			t.Logf("%-18s %5d networks, all answered unless named above; with dead ends %d, trapped sections %d, several answers %d; by pseudo-time %d, held loads %d; iterations mean %.1f worst %d, passes worst %d",
+				class, y.n, y.deadEnd, y.trapped, y.several, y.pseudo, y.loads, float64(y.its)/float64(y.n), y.worst, y.passes)
 		}
 	}
 }

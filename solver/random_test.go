@@ -14,7 +14,7 @@ import (
 // for tuning, seeds above for judging.
 var (
 	seedFlag  = flag.Uint64("seed", 1_000_000, "first seed of the random networks")
-	countFlag = flag.Int("count", 1000, "number of random networks")
+	countFlag = flag.Int("count", 2000, "number of random networks")
 	classFlag = flag.String("class", "", "only the random networks of this class")
 )
 

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"math"
+	"slices"
 
 	"tapline/solver/device"
 )
@@ -42,6 +43,8 @@ func (w *Workspace) Solve(c *Case) (*Result, error) {
 	if r.Status != Solved {
 		return r, nil
 	}
+	w.search = true
+	defer func() { r.History = slices.Clone(w.history) }()
 	if ids := w.rubbing(); len(ids) > 0 {
 		if w.betweenFrictions(r, ids); r.Status != Solved {
 			return r, nil
@@ -92,7 +95,7 @@ func (w *Workspace) begin() {
 	w.iterations = 0
 	w.history = w.history[:0]
 	clear(w.popped)
-	w.asLeft, w.held = false, false
+	w.asLeft, w.held, w.search = false, false, false
 	lo, hi := math.Inf(1), 0.0
 	for i := range w.net.Nodes {
 		if c := &w.c.Conditions[i]; c.Kind == Pressure {

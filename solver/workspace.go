@@ -66,6 +66,7 @@ type Workspace struct {
 	history    []Iteration
 	pass       int
 	held       bool // loads are held
+	search     bool // the answer is known, more is asked
 	classified bool
 	asLeft     bool // what rests keeps the pressure that pseudo-time left there
 	iterations int

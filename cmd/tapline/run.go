@@ -17,6 +17,7 @@ import (
 // A job is what check and solve have in common: folders in, an outcome out,
 // written in one format to the screen and in any number to files.
 type job struct {
+	trace bool
 	*app
 	text   func(*compiler.Outcome, report.Options) string
 	format choice
@@ -103,7 +104,7 @@ func (j *job) solve(dirs []string) (*solution, error) {
 // up to 160 columns, or as COLUMNS says, or 80.
 func (j *job) screen() report.Options {
 	s := terminal.Of(j.stdout, j.getenv)
-	return report.Options{Width: min(s.Columns, diag.MaxColumns), Terminal: s.Terminal, Colour: s.Colour}
+	return report.Options{Width: min(s.Columns, diag.MaxColumns), Terminal: s.Terminal, Colour: s.Colour, Trace: j.trace}
 }
 
 func (j *job) print(data []byte) error {

@@ -18,6 +18,7 @@ func (a *app) solveCommand() *cobra.Command {
 well. A value of the files may be overridden for this run.`,
 		Example: `  tapline solve . --case winter
   tapline solve . --set 'vent.FLARE.pressure=0.6 barg'
+  tapline solve . --case winter --trace
   tapline solve . --network json`,
 		RunE: func(c *cobra.Command, args []string) error {
 			j.opt.Network = network.value != ""
@@ -36,6 +37,7 @@ well. A value of the files may be overridden for this run.`,
 	f.StringArrayVar(&j.opt.Sets, "set", nil, "override a value: `BLOCK.TAG.ATTRIBUTE=VALUE` (may be repeated)")
 	must(c.RegisterFlagCompletionFunc("case", completeCases))
 	must(c.RegisterFlagCompletionFunc("set", completeSets))
+	f.BoolVar(&j.trace, "trace", false, "say step by step how every case was solved")
 	f.Var(&network, "network", "print the compiled network instead, as json")
 	return c
 }

@@ -167,17 +167,25 @@ func judgeSeveral(c *Case) {
 			Message: fmt.Sprintf("there is another steady state: %s is at %s in the one shown and at %s in the other", c.Program.Nodes[at].Name, c.show(here, "pressure"), c.show(there, "pressure")),
 		}
 		if other.Start == "after lifting" {
+			who, lifted := c.stayedOpen(other)
 			d.Code = "path-dependent"
 			d.Message = fmt.Sprintf("once %s has opened it does not close again: %s is then at %s, not at %s",
-				c.stayedOpen(other), c.Program.Nodes[at].Name, c.show(there, "pressure"), c.show(here, "pressure"))
+				who, c.Program.Nodes[at].Name, c.show(there, "pressure"), c.show(here, "pressure"))
+			if lifted { // it is open as shown, and further so on its way down
+				d.Level = diag.Note
+				d.Message = fmt.Sprintf("if %s has been open wider before, its blowdown keeps %s at %s, not at %s",
+					who, c.Program.Nodes[at].Name, c.show(there, "pressure"), c.show(here, "pressure"))
+			}
 		}
 		c.flag(d)
 	}
 }
 
-// stayedOpen names the devices that are further open in another answer.
-func (c *Case) stayedOpen(other solver.Answer) string {
+// stayedOpen names the devices that are further open in another answer, and says
+// whether all of them are open in the one shown too.
+func (c *Case) stayedOpen(other solver.Answer) (names string, lifted bool) {
 	var tags []string
+	lifted = true
 	for i := range c.Program.Devices {
 		d := &c.Program.Devices[i]
 		if d.Element < 0 || d.Kind != "relief" && d.Kind != "holder" {
@@ -185,12 +193,13 @@ func (c *Case) stayedOpen(other solver.Answer) string {
 		}
 		if other.Elements[d.Element].Lift > c.Result.Elements[d.Element].Lift+1e-9 {
 			tags = append(tags, d.Tag)
+			lifted = lifted && c.Result.Elements[d.Element].Lift > 0
 		}
 	}
 	if len(tags) == 0 {
-		return "a relief device"
+		return "a relief device", false
 	}
-	return strings.Join(tags, ", ")
+	return strings.Join(tags, ", "), lifted
 }
 
 var cycling = &Rule{

@@ -22,6 +22,7 @@ import (
 type Options struct {
 	Width    int  // columns of tables; 0 means 80, at least 40
 	Terminal bool // sentences are broken at Width and source lines cut to it; in a file they stay whole
+	Trace    bool // say how every case was solved
 	Colour   bool // marks and levels are coloured as well as spelled
 }
 

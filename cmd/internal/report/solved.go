@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 
@@ -24,6 +25,11 @@ func (w *writer) solved(s *compiler.SystemOutcome, c *compiler.CaseOutcome) {
 		title += ", one of several answers"
 	}
 	w.broken(title, colour)
+	if w.Trace {
+		for _, line := range c.Trace {
+			w.broken("  "+line, "")
+		}
+	}
 	w.WriteByte('\n')
 	if len(c.Nodes) == 0 && len(c.Devices) == 0 {
 		return
@@ -35,10 +41,35 @@ func (w *writer) solved(s *compiler.SystemOutcome, c *compiler.CaseOutcome) {
 		devices = deviceTable(c, u, false)
 	}
 	w.table(devices)
+	w.answers(c, u)
 	if len(c.Lags) > 0 {
 		w.table(lagTable(c))
 		w.lagParts(c)
 	}
+}
+
+// answers writes the pressures of further answers beside those shown.
+func (w *writer) answers(c *compiler.CaseOutcome, u units) {
+	if len(c.Answers) == 0 {
+		return
+	}
+	shown := map[string]*float64{}
+	for _, n := range c.Nodes {
+		shown[n.Name] = n.PressurePa
+	}
+	pressure := u.pressureIn(c.AtmospherePa)
+	for _, a := range c.Answers {
+		var parts []string
+		for _, n := range a.Nodes {
+			here := shown[n.Name]
+			if n.PressurePa == nil || here == nil || math.Abs(*n.PressurePa-*here) <= 1e-6**here {
+				continue
+			}
+			parts = append(parts, n.Name+" "+compact(pressure.show(*n.PressurePa), 5))
+		}
+		w.broken("Another answer, found from "+a.Start+", "+pressure.unit+": "+strings.Join(parts, ", "), "")
+	}
+	w.WriteByte('\n')
 }
 
 // column gives the cells of a column of numbers in one scale, "-" for none.
