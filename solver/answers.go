@@ -196,14 +196,19 @@ func (w *Workspace) afterLifting(r *Result) {
 			w.base[i], w.lifts[i] = closing, closing
 		}
 	}
-	w.position()
-	if s, _ := w.passes(); s == NotFound {
-		return
-	}
-	if s, turning := w.flip(); s == NotFound || len(turning) > 0 {
-		return
-	}
 	before := len(r.Others)
-	w.note(r, "after lifting")
+	w.position()
+	if s, _ := w.passes(); s != NotFound {
+		if s, turning := w.flip(); s != NotFound && len(turning) == 0 {
+			w.note(r, "after lifting")
+		}
+	}
+	// Several that jump may rest in sets that lie between.
+	if ids := w.jumping(); 1 < len(ids) && len(ids) <= mostEnumerated {
+		w.eachSet(ids, func() bool {
+			w.note(r, "after lifting")
+			return true
+		})
+	}
 	r.PathDependent = len(r.Others) > before
 }

@@ -172,6 +172,16 @@ func TestPopPanels(t *testing.T) {
 			if len(found) > 1 {
 				several[k]++
 			}
+			if (len(found) > 1) != r.PathDependent {
+				t.Errorf("seed %d (%d pops): %d sets stand, path-dependent is %v", seed, k, len(found), r.PathDependent)
+			}
+			for _, o := range r.Others {
+				other := *r
+				other.Nodes, other.Elements = o.Nodes, o.Elements
+				if !agrees(n, at, &other, found) {
+					t.Errorf("seed %d (%d pops): the answer from %s is none of the %d sets that stand", seed, k, o.Start, len(found))
+				}
+			}
 			if r.Status != Solved || !agrees(n, at, r, found) {
 				t.Errorf("seed %d (%d pops): the answer (%v) is none of the %d sets that stand", seed, k, r.Status, len(found))
 			}
@@ -209,10 +219,17 @@ func TestSinglePop(t *testing.T) {
 		got := r.Elements[at[0]].State
 		switch which {
 		case 0:
-			if !r.Cycling {
+			if !r.Cycling || got != Cycling {
 				t.Errorf("seed %d: neither state stands, yet it is %v and not cycling", seed, got)
+				break
 			}
-		case 1, 3: // from shut, where it starts
+			swings(t, seed, n, c, at[0], r)
+		case 3:
+			if !r.PathDependent {
+				t.Errorf("seed %d: both states stand, and it is not said to depend on the path", seed)
+			}
+			fallthrough
+		case 1: // from shut, where it starts
 			if r.Cycling || got != Shut && got != Reversed {
 				t.Errorf("seed %d: shut stands, yet it is %v (cycling %v)", seed, got, r.Cycling)
 			}
@@ -230,5 +247,37 @@ func TestSinglePop(t *testing.T) {
 		if count[k] < 10 {
 			t.Errorf("%s occurs only %d times", name, count[k])
 		}
+	}
+}
+
+// swings checks a cycle: the inlet goes between reseat and set, the device is open
+// a share of the time, and what passes it on average is what flows into its inlet
+// at the mean pressure.
+func swings(t *testing.T, seed uint64, n *Network, c *Case, at int, r *Result) {
+	t.Helper()
+	l, e, o := c.Devices[at].Lift, n.Elements[at], r.Elements[at]
+	inlet := r.Nodes[e.From]
+	after := r.Nodes[e.To].PressurePa
+	set := -(l.Bias + l.Down*after) / l.Up
+	reseat := set + c.Devices[at].ReseatZ/l.Up
+	window := set - reseat
+	if math.Abs(inlet.LowPa-reseat) > 2e-3*window || math.Abs(inlet.HighPa-set) > 2e-3*window {
+		t.Errorf("seed %d: swings from %g to %g, reseat and set are %g and %g", seed, inlet.LowPa, inlet.HighPa, reseat, set)
+	}
+	if share := (inlet.PressurePa - reseat) / window; !(o.Lift > 0 && o.Lift < 1) || math.Abs(share-o.Lift) > 1e-6 {
+		t.Errorf("seed %d: open %g of the time at a mean of %g", seed, o.Lift, inlet.PressurePa)
+	}
+	in := 0.0
+	for i, other := range n.Elements {
+		switch {
+		case i == at:
+		case other.To == e.From:
+			in += r.Elements[i].FlowKgS
+		case other.From == e.From:
+			in -= r.Elements[i].FlowKgS
+		}
+	}
+	if math.Abs(o.FlowKgS/in-1) > 1e-9 {
+		t.Errorf("seed %d: %g kg/s pass it on average, %g flow in", seed, o.FlowKgS, in)
 	}
 }

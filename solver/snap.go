@@ -1,5 +1,7 @@
 package solver
 
+import "math"
+
 // Devices that jump open (pop-action reliefs, discs) are states, not laws: shut
 // needs z <= 0, open needs z above the reseat point. From all shut, the worst
 // violation is flipped and the case solved again, until none is left. Where a set
@@ -22,22 +24,36 @@ func (w *Workspace) jumps() (stage Stage, turning []int) {
 	if len(ids) > mostEnumerated {
 		return stage, turning
 	}
+	found := false
+	w.eachSet(ids, func() bool {
+		found = true
+		return false
+	})
+	if found {
+		return stage, nil
+	}
+	return stage, turning
+}
+
+// eachSet solves every set of positions and calls visit where it is consistent,
+// until visit says no more.
+func (w *Workspace) eachSet(ids []int, visit func() (more bool)) {
 	for set := range 1 << len(ids) {
 		for k, i := range ids {
 			w.popped[i] = set>>k&1 == 1
 		}
 		w.position()
-		if s, _ := w.passes(); s != NotFound && w.worstViolation() < 0 {
-			return max(stage, s), nil
+		if s, _ := w.passes(); s != NotFound && w.worstViolation() < 0 && !visit() {
+			return
 		}
 	}
-	return stage, turning
 }
 
-// jumping lists the devices that jump.
+// jumping lists the devices that jump open and shut again. A disc does not: open
+// would always be consistent.
 func (w *Workspace) jumping() (ids []int) {
 	for i := range w.c.Devices {
-		if d := &w.c.Devices[i]; d.Snap && d.Passage != nil {
+		if d := &w.c.Devices[i]; d.Snap && d.Passage != nil && !math.IsInf(d.ReseatZ, -1) {
 			ids = append(ids, i)
 		}
 	}
