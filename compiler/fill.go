@@ -76,7 +76,7 @@ func (run *Run) fill() {
 
 func (p *Program) outcome(c *Case, r *solver.Result) CaseOutcome {
 	o := CaseOutcome{
-		Name: c.Name, Kind: c.Kind, After: slices.Clone(c.After), Status: "solved",
+		Name: c.Name, Kind: c.Kind, After: slices.Clone(c.After), Generated: c.Generated, Status: "solved",
 		Residual: &r.Residual, SeveralAnswers: &r.Several, Lags: p.lags(c, r), Answers: p.answers(r), Trace: p.trace(r), AtmospherePa: c.Site.AtmospherePa,
 	}
 	if o.After == nil {
@@ -198,6 +198,9 @@ func (p *Program) flowing(c *Case, r *solver.Result, d *Device, o *DeviceOutcome
 	if o.Fault != nil && *o.Fault == "wide open" && oneWay(d.Kind) && e.State == solver.Open {
 		wide, one := solver.WideOpen.String(), 1.0
 		o.State, o.Lift = &wide, &one
+	}
+	if lift, ok := o.Settings["stuck_at_lift"].(float64); ok {
+		o.Lift = &lift
 	}
 }
 

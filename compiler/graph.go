@@ -76,7 +76,9 @@ func (p *Program) looseLoops() (found []diag.Diagnostic) {
 func (p *Program) unfed() (found []diag.Diagnostic) {
 	g := simple.NewUndirectedGraph()
 	for i := range p.Nodes {
-		g.AddNode(simple.Node(i))
+		if !p.Nodes[i].Atmosphere {
+			g.AddNode(simple.Node(i))
+		}
 	}
 	for i := range p.Devices {
 		if d := &p.Devices[i]; d.Element >= 0 {

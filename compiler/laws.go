@@ -46,6 +46,13 @@ type law struct {
 	referenceInletPa float64
 	// oneOfSeveral is the tag of the source of gas, where unlike ones can come.
 	oneOfSeveral string
+	// from is what the base's answer lends; element and nodes find the device in it.
+	from    base
+	element int
+	nodes   [2]int
+	// charged is the dome of a regulator that is charged to a pressure, nil for
+	// another loading.
+	charged *device.DomeSpec
 }
 
 // laws by kind of block.
@@ -157,7 +164,7 @@ func (l *law) body(d solver.Device) solver.Device {
 
 // fail lays the block's fault over its healthy law; open is its open passage.
 func (l *law) fail(d solver.Device, open device.Law) solver.Device {
-	switch text(l.b, "fault") {
+	switch faultOf(l.b) {
 	case "wide open":
 		d.Lift, d.Snap, d.Closing = nil, false, nil
 		d.Passage = open
@@ -171,8 +178,12 @@ func (l *law) fail(d solver.Device, open device.Law) solver.Device {
 		}
 	case "shut", "plugged":
 		d.Passage = nil
+	case "stuck":
+		d = l.stuck(d, open)
 	case "seat leak":
 		d.Leak = l.leak()
+	case "diaphragm leak":
+		d = l.ruptured(d, open)
 	}
 	return d
 }
@@ -235,7 +246,7 @@ func (l *law) tube() solver.Device {
 func (l *law) valve() solver.Device {
 	opening := l.number("opening", "opening")
 	state := text(l.b, "state")
-	if text(l.b, "fault") == "wide open" {
+	if faultOf(l.b) == "wide open" {
 		opening, state = 1, "open"
 	}
 	c := l.coefficient(1)
@@ -284,7 +295,7 @@ func (l *law) check() solver.Device {
 // standsOpen reports whether a check valve has failed open: it then passes both
 // ways.
 func standsOpen(b *lang.Block) bool {
-	return b.Kind == "check_valve" && text(b, "fault") == "wide open"
+	return b.Kind == "check_valve" && faultOf(b) == "wide open"
 }
 
 // controller holds its set flow where its open passage can pass more: that
@@ -319,14 +330,26 @@ func (l *law) controller() solver.Device {
 	return l.fail(d, open)
 }
 
+// beta is what the back pressure adds to the set of a relief device. With the bonnet
+// open to the atmosphere the inlet lifts the disc over the nozzle's area and the back
+// pressure over what the disc is larger by: a disc larger than its nozzle opens
+// earlier, the lower its set.
+func (l *law) beta() float64 {
+	switch text(l.b, "bonnet") {
+	case "discharge":
+		return 1
+	case "atmosphere":
+		r := l.number("disc_diameter", "disc_diameter_m") / l.number("nozzle_diameter", "nozzle_diameter_m")
+		return 1 - r*r
+	}
+	return 0 // balanced bellows and pilots do not feel it
+}
+
 func (l *law) relief() solver.Device {
 	set := l.number("set", "set_Pa")
 	gauge := set - l.site.AtmospherePa
 	over := max(l.value(l.b, "overpressure")*gauge, leastOverpressurePa)
-	beta := 0.0 // balanced bellows and pilots do not feel the back pressure
-	if text(l.b, "bonnet") == "discharge" {
-		beta = 1
-	}
+	beta := l.beta()
 	n := device.Nozzle{AreaM2: l.number("orifice", "orifice_m2"), K: l.number("kd", "kd")}
 	spec := device.ReliefSpec{SetPa: set, OverpressurePa: over, Beta: beta, AtmospherePa: l.site.AtmospherePa}
 	lift := spec.Lift()

@@ -13,6 +13,7 @@ import (
 type Case struct {
 	Name, Kind string
 	After      []string
+	Generated  bool
 	Site       quantity.Site
 	AmbientK   float64
 	Blocks     []*lang.Block    // per Program.Devices
@@ -28,13 +29,16 @@ type Case struct {
 // base is what the base's answer lends to other cases.
 type base struct {
 	inlet map[string]float64 // inlet pressure [Pa] by tag of a reducer
+	// answer gives the base and its answer, nil where it has none. The function is
+	// nil in the base itself.
+	answer func() (*Case, *solver.Result)
 }
 
 // lower makes the solver's parameters of a case. assume may be called with the
 // same sentence more than once.
 func (p *Program) lower(name string, made *fluids, from base, assume func(string)) (*Case, []diag.Diagnostic) {
 	res, found := p.Description.Resolve(name)
-	c := &Case{Name: name, Kind: res.Kind, After: res.After, Resolved: res, made: made}
+	c := &Case{Name: name, Kind: res.Kind, After: res.After, Generated: res.Generated, Resolved: res, made: made}
 	if diag.HasErrors(found) {
 		return c, found
 	}
@@ -48,6 +52,7 @@ func (p *Program) lower(name string, made *fluids, from base, assume func(string
 			c.Blocks[i] = res.Blocks[d.index]
 		}
 	}
+	p.hold(c)
 	c.Solver = &solver.Case{AmbientK: c.AmbientK, Devices: make([]solver.Device, len(p.Network.Elements))}
 	if s := p.Description.System; s != nil && text(s, "thermal") == "isenthalpic" {
 		c.Solver.Thermal = solver.Isenthalpic
@@ -60,7 +65,7 @@ func (p *Program) lower(name string, made *fluids, from base, assume func(string
 	var meet *diag.Diagnostic
 	c.gases, meet = p.intended(gases,
 		func(i int) bool { return shutOff(c.Blocks[i]) },
-		func(i int) bool { return text(c.Blocks[i], "fault") == "seat leak" || standsOpen(c.Blocks[i]) })
+		func(i int) bool { return faultOf(c.Blocks[i]) == "seat leak" || standsOpen(c.Blocks[i]) })
 	if meet != nil {
 		r.found = append(r.found, *meet)
 		return c, r.found
@@ -89,7 +94,7 @@ func (p *Program) gases(c *Case, made *fluids, r *reader) map[int]fluid.Composed
 
 // shutOff reports whether nothing can pass a device, by its block alone.
 func shutOff(b *lang.Block) bool {
-	switch text(b, "fault") {
+	switch faultOf(b) {
 	case "shut", "plugged":
 		return true
 	case "seat leak", "wide open":
@@ -110,6 +115,10 @@ func (p *Program) conditions(c *Case, gases map[int]fluid.Composed, r *reader) {
 	for i := range c.Solver.Conditions {
 		k := &c.Solver.Conditions[i]
 		k.Fluid = -1
+		if p.Nodes[i].Atmosphere {
+			k.Kind, k.PressurePa, k.TemperatureK = solver.Pressure, c.Site.AtmospherePa, c.AmbientK
+			continue
+		}
 		d := p.Nodes[i].Boundary
 		if d < 0 {
 			continue
@@ -149,11 +158,12 @@ func (p *Program) lawsOf(c *Case, r *reader, from base, assume func(string)) {
 		b := c.Blocks[i]
 		c.Settings[i] = map[string]any{}
 		l := &law{reader: r, b: b, gas: c.gases[d.In].mixture, ambientK: c.AmbientK, settings: c.Settings[i], assume: assume,
-			referenceInletPa: from.inlet[d.Tag]}
+			referenceInletPa: from.inlet[d.Tag], from: from, element: d.Element, nodes: [2]int{d.In, d.Out}}
 		if g := c.gases[d.In]; g.unlike {
 			l.oneOfSeveral = p.Devices[g.source].Tag
 		}
 		c.Solver.Devices[d.Element] = laws[d.Kind](l)
+		p.diaphragm(c, d, l)
 		if n := domeNode(b); n != "" {
 			if at, ok := p.NodeAt(n); !ok || at != p.Network.Elements[d.Element].Sense {
 				r.errorf("not-yet-built", b.Nested("loading").Get("dome").Range, "", "the dome of "+d.Tag+" follows another node in another case; this version takes one node for all cases")

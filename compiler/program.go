@@ -28,6 +28,9 @@ type Node struct {
 	Aliases []string // further labels, sorted
 	// Boundary is the device whose pressure or flow is given here, -1 for none.
 	Boundary int
+	// Atmosphere says that the pressure here is that of the site: the bonnet of a
+	// regulator whose diaphragm leaks in some case.
+	Atmosphere bool
 	// Gauges are the devices of kind gauge at this node.
 	Gauges []int
 	Range  diag.Range // where a path first names it
@@ -38,8 +41,11 @@ type Device struct {
 	Tag, Kind string
 	Block     *lang.Block // as written; see Case.Block for a case's
 	Ports     []Port      // sorted by name
-	Element   int         // index into Network.Elements, -1 where it is none
-	In, Out   int         // nodes of the element, or the one node of other devices
+	// ToBonnet and ToDome are the elements through which a leaking diaphragm passes,
+	// where it does in some case; -1 elsewhere.
+	ToBonnet, ToDome int
+	Element          int // index into Network.Elements, -1 where it is none
+	In, Out          int // nodes of the element, or the one node of other devices
 
 	inline bool // a tube written in place
 	index  int  // into Resolved.Blocks or Resolved.Inline
@@ -89,7 +95,7 @@ func Compile(d *lang.Description) (*Program, []diag.Diagnostic) {
 func (p *Program) devices(j *joiner) {
 	for i, b := range p.Description.Blocks {
 		if t := b.Type(); t.InPath() || t.Role == lang.AtNode {
-			p.Devices = append(p.Devices, Device{Tag: b.Tag, Kind: b.Kind, Block: b, Element: -1, In: -1, Out: -1, index: i})
+			p.Devices = append(p.Devices, Device{Tag: b.Tag, Kind: b.Kind, Block: b, Element: -1, ToBonnet: -1, ToDome: -1, In: -1, Out: -1, index: i})
 		}
 	}
 	k := 0
@@ -97,7 +103,7 @@ func (p *Program) devices(j *joiner) {
 		for _, stops := range l.Stops {
 			for _, s := range stops {
 				if s.Kind == path.Tube {
-					p.Devices = append(p.Devices, Device{Tag: s.Inline.Tag, Kind: "tube", Block: s.Inline, Element: -1, In: -1, Out: -1, inline: true, index: k})
+					p.Devices = append(p.Devices, Device{Tag: s.Inline.Tag, Kind: "tube", Block: s.Inline, Element: -1, ToBonnet: -1, ToDome: -1, In: -1, Out: -1, inline: true, index: k})
 					k++
 				}
 			}
@@ -234,6 +240,10 @@ func (p *Program) elements() (found []diag.Diagnostic) {
 	if len(found) > 0 {
 		return found
 	}
+	elements = p.bonnets(elements)
+	for _, n := range p.Nodes[len(names):] {
+		names = append(names, n.Name)
+	}
 	var err error
 	if p.Network, err = solver.New(names, elements); err != nil {
 		panic(err) // the indices above are made here
@@ -253,7 +263,7 @@ func (p *Program) oneNode(d *Device) bool {
 // lowering refuses another.
 func (p *Program) sense(d *Device) int {
 	blocks := []*lang.Block{d.Block}
-	for _, c := range p.Description.Cases {
+	for _, c := range p.Description.Overlays() {
 		for _, b := range c.Blocks {
 			if b.Kind == d.Kind && b.Tag == d.Tag {
 				blocks = append(blocks, b)

@@ -20,6 +20,7 @@ func (l *law) dome() (dome *device.DomeSpec, spring float64) {
 	dome = &device.DomeSpec{Ratio: l.value(n, "ratio"), BiasPa: l.value(n, "bias")}
 	l.settings["ratio"], l.settings["bias_Pa"] = dome.Ratio, dome.BiasPa
 	if v := n.Get("dome"); v.Quantity != nil {
+		l.charged = dome
 		dome.FixedPa = v.Quantity.Nominal.PressurePa(l.site)
 		l.settings["dome_Pa"] = dome.FixedPa
 	}

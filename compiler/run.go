@@ -89,12 +89,20 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 	plain := *p // the regulators were set before this run's settings
 	plain.Description = p.Description.Unset()
 	set := plain.Description != p.Description
-	if p.restsOnBase() && (len(names) > 1 || set) {
+	from.answer = sync.OnceValues(func() (*Case, *solver.Result) {
 		c, found := plain.lower("base", made, base{}, assumed.note)
-		if !diag.HasErrors(found) {
-			if r, err := solver.NewWorkspace(p.Network).Solve(c.Solver); err == nil {
-				from = p.baseOf(c, r)
-			}
+		if diag.HasErrors(found) {
+			return nil, nil
+		}
+		r, err := solver.NewWorkspace(p.Network).Solve(c.Solver)
+		if err != nil {
+			return nil, nil
+		}
+		return c, r
+	})
+	if p.restsOnBase() && (len(names) > 1 || set) {
+		if c, r := from.answer(); r != nil {
+			from.inlet = p.baseOf(c, r)
 		}
 		for tag := range from.inlet {
 			assumed.note("the set of " + tag + " is taken to hold at its inlet pressure in the base case")
@@ -193,16 +201,17 @@ func (p *Program) restsOnBase() bool {
 	return slices.ContainsFunc(p.Devices, func(d Device) bool { return d.Element >= 0 && wantsBase(d.Block) })
 }
 
-func (p *Program) baseOf(c *Case, r *solver.Result) base {
-	b := base{inlet: map[string]float64{}}
+// baseOf gives the inlet pressures [Pa] that the base lends, by tag.
+func (p *Program) baseOf(c *Case, r *solver.Result) map[string]float64 {
+	inlet := map[string]float64{}
 	for i := range p.Devices {
 		if d := &p.Devices[i]; d.Element >= 0 && wantsBase(c.Blocks[i]) {
 			if pa := r.Nodes[d.In].PressurePa; pa > 0 {
-				b.inlet[d.Tag] = pa
+				inlet[d.Tag] = pa
 			}
 		}
 	}
-	return b
+	return inlet
 }
 
 // distinct drops what several cases report alike.

@@ -169,6 +169,7 @@ func (b *builder) wholeSystem() {
 	for _, blk := range b.cases {
 		b.caseBody(blk)
 	}
+	b.d.upsets(b.found)
 	b.d.caseOrder(b.found)
 	b.d.alike(b.found)
 	b.d.references(b.found)

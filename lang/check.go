@@ -218,9 +218,7 @@ func (c *checker) complete(b *Block, at diag.Range, partial bool, spoilt map[str
 			}
 		}
 	}
-	if b.Has("fault") && b.Get("fault").Text == "seat leak" && !b.Has("leak_cv") && !b.Has("leak") && !spoilt["leak_cv"] && !spoilt["leak"] {
-		c.found.errorf(missingAttr, b.Get("fault").Range, `leak_cv = 0.001, or leak = "5 mL/min at 10 bar"`, "a seat leak needs its size")
-	}
+	c.chosen(b, spoilt)
 }
 
 // without is the hint for one attribute too many.

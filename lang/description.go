@@ -56,6 +56,7 @@ type Case struct {
 	Range      diag.Range
 	After      []string
 	AfterRange []diag.Range
+	Generated  bool     // made by upsets of the system block, not written
 	Blocks     []*Block // partial copies, Kind "site" and "given" among them
 }
 

@@ -12,6 +12,7 @@ import (
 type Resolved struct {
 	Name, Kind string
 	After      []string
+	Generated  bool     // made by upsets of the system block
 	Site       *Block   // never nil; without attributes where the files hold none
 	Blocks     []*Block // same order as Description.Blocks
 	// Inline are the tubes written in place, in the order of lines, paths and
@@ -40,7 +41,7 @@ func (d *Description) Resolve(caseName string) (*Resolved, []diag.Diagnostic) {
 			found.errorf(unknownCase, diag.Range{}, found.meant(caseName, d.caseNames()), "there is no case %s", show(caseName))
 			return r, found.result()
 		}
-		r.Kind, r.After = c.Kind, slices.Clone(c.After)
+		r.Kind, r.After, r.Generated = c.Kind, slices.Clone(c.After), c.Generated
 		layers = d.layers(c)
 	}
 	layers = append(slices.Clone(layers), d.always...)

@@ -18,7 +18,7 @@ var systemBlock = &BlockType{
 	Attributes: []*Attribute{
 		text("title", "one line for the head of the report").fixed(),
 		choice("thermal", "isenthalpic switches off all heat exchange", "isenthalpic").fixed(),
-		choice("upsets", "adds one upset case for each device and fault", "each device alone").planned(),
+		choice("upsets", "adds one upset case for each device and fault", "each device alone").fixed(),
 		refers("use", ToNothing, "folders whose models are read too").planned(),
 	},
 }

@@ -1,6 +1,10 @@
 package lang
 
-import "tapline/lang/quantity"
+import (
+	"slices"
+
+	"tapline/lang/quantity"
+)
 
 // Rows that several kinds of device share.
 
@@ -63,15 +67,21 @@ func faults(names ...string) []*Attribute {
 		a.Choices = append(a.Choices, n)
 	}
 	out := []*Attribute{a}
+	past := "past the seat"
+	if slices.Contains(a.Choices, "diaphragm leak") {
+		past = "past the seat or the diaphragm"
+	}
 	for _, n := range a.Choices {
 		switch n {
 		case "wide open":
 			out = append(out, number("fail_cv", "flow coefficient when failed wide open, if not its own").in(above0))
 		case "seat leak":
 			out = append(out,
-				number("leak_cv", "flow coefficient of the leak past the seat").in(above0),
-				measure("leak", quantity.AnyFlow, "leak past the seat as a flow at a pressure difference").
+				number("leak_cv", "flow coefficient of the leak "+past).in(above0),
+				measure("leak", quantity.AnyFlow, "leak "+past+" as a flow at a pressure difference").
 					forms(quantity.FlowAtDrop).in(above0))
+		case "fails":
+			out = append(out, choice("on_failure", "where it goes without air or current", "open", "shut", "stay"))
 		}
 	}
 	return out

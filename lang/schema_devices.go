@@ -57,9 +57,8 @@ var valveBlock = &BlockType{
 		number("fd", "shape of its flow passage; adds the laminar end of small trims").in(upTo1).
 			term("valve style modifier Fd (IEC 60534-2-1)"),
 		onOff("locked", "it is locked in its state"),
-		choice("on_failure", "where it goes without air or current", "open", "shut", "stay"),
 	}, rating(), exchange("0 %", "0.05 W/K"), eitherWay(), describing(),
-		faults("wide open", "shut", "plugged", "seat leak", "", "stuck", "fails")),
+		faults("wide open", "shut", "plugged", "seat leak", "stuck", "fails")),
 	Nested: nestedInDevice,
 	OneOf:  []OneOf{coefficients, leaks},
 }
@@ -123,7 +122,7 @@ var controllerBlock = &BlockType{
 		measure("set", quantity.AnyFlow, "the flow it holds").needed(),
 		measure("least_drop", quantity.PressureDifference, "pressure difference it needs for full scale").in(above0),
 		measure("range", quantity.AnyFlow, "what it can be set to").forms(quantity.Range),
-	}, rating(), exchange("0 %", "0.05 W/K"), describing(), faults("wide open", "shut", "plugged", "", "stuck", "fails")),
+	}, rating(), exchange("0 %", "0.05 W/K"), describing(), faults("wide open", "shut", "plugged", "stuck", "fails")),
 	Nested: nestedInDevice,
 }
 

@@ -4,7 +4,7 @@ import "tapline/lang/quantity"
 
 // Rows of regulators and relief devices.
 
-var regulatorFaults = []string{"wide open", "shut", "plugged", "seat leak", "loading lost", "", "stuck", "diaphragm leak"}
+var regulatorFaults = []string{"wide open", "shut", "plugged", "seat leak", "loading lost", "stuck", "diaphragm leak"}
 
 // loading is what a regulator's diaphragm works against, in place of a spring
 // with its set.
@@ -81,9 +81,11 @@ var reliefBlock = &BlockType{
 			in(&Limits{High: 1, HighOpen: true, Text: "from 0 to below 100 %"}).term("blowdown (ISO 4126-1)"),
 		measure("orifice", quantity.Area, "flow area").needed().term("flow area (ISO 4126-1)"),
 		number("kd", "coefficient of discharge").in(upTo1).needed().term("coefficient of discharge Kd (ISO 4126-1)"),
-		choice("bonnet", "where its bonnet is open to", "discharge", "balanced", "pilot").standing("discharge").later("atmosphere"),
+		choice("bonnet", "where its bonnet is open to", "discharge", "atmosphere", "balanced", "pilot").standing("discharge"),
+		measure("disc_diameter", quantity.Length, "of the disc that the back pressure acts on, with the bonnet open to the atmosphere"),
+		measure("nozzle_diameter", quantity.Length, "of the seat that the inlet pressure acts on, with the bonnet open to the atmosphere"),
 		refers("protects", ToDevice, "what it protects besides what is found"),
-	}, rating(), exchange("0 %", "0.2 W/K"), describing(), faults("wide open", "shut", "plugged", "seat leak", "", "stuck")),
+	}, rating(), exchange("0 %", "0.2 W/K"), describing(), faults("wide open", "shut", "plugged", "seat leak", "stuck")),
 	Nested: nestedInDevice,
 	OneOf:  []OneOf{leaks},
 }

@@ -1,0 +1,31 @@
+package lang
+
+import "slices"
+
+// A choice may need further attributes beside it.
+
+// A want is what one choice of an attribute needs: any one of names.
+type want struct {
+	attribute, choice string
+	names             []string
+	hint, message     string
+}
+
+var wants = []want{
+	{"fault", "seat leak", []string{"leak_cv", "leak"}, `leak_cv = 0.001, or leak = "5 mL/min at 10 bar"`, "a seat leak needs its size"},
+	{"fault", "diaphragm leak", []string{"leak_cv", "leak"}, `leak_cv = 0.001, or leak = "5 mL/min at 10 bar"`, "a diaphragm leak needs its size"},
+	{"fault", "fails", []string{"on_failure"}, `on_failure = "shut"`, `the fault "fails" needs on_failure: where the device goes without air or current`},
+	{"bonnet", "atmosphere", []string{"disc_diameter"}, `disc_diameter = "9 mm"`, "a bonnet open to the atmosphere needs disc_diameter: the back pressure acts on the disc"},
+	{"bonnet", "atmosphere", []string{"nozzle_diameter"}, `nozzle_diameter = "8 mm"`, "a bonnet open to the atmosphere needs nozzle_diameter: the inlet pressure acts on the seat"},
+}
+
+// chosen sees to it that what the choices of a whole block need is there.
+func (c *checker) chosen(b *Block, spoilt map[string]bool) {
+	for _, w := range wants {
+		if !b.Has(w.attribute) || b.Get(w.attribute).Text != w.choice ||
+			slices.ContainsFunc(w.names, func(n string) bool { return b.Has(n) || spoilt[n] }) {
+			continue
+		}
+		c.found.errorf(missingAttr, b.Get(w.attribute).Range, w.hint, "%s", w.message)
+	}
+}
