@@ -15,7 +15,7 @@ func (p *Program) trace(r *solver.Result) []string {
 		return append(out, "nothing was iterated: "+r.Reason)
 	}
 	out = append(out, "starts from a linear network in the squares of the pressures, every regulator holding its set")
-	passes, most := 0, 0
+	passes, most, last := 0, 0, 0
 	for from := 0; from < len(r.History); {
 		to := from + 1
 		for to < len(r.History) && sameKind(r.History[from], r.History[to]) {
@@ -26,6 +26,10 @@ func (p *Program) trace(r *solver.Result) []string {
 			break
 		}
 		passes = max(passes, first.Pass)
+		if first.Pass < last {
+			out = append(out, "a device that jumps changes its position, or is held at an end of its cycle: solved again")
+		}
+		last = first.Pass
 		if most < mostTraced {
 			out = append(out, stretch(r.History[from:to]))
 			most++
@@ -42,8 +46,8 @@ func (p *Program) trace(r *solver.Result) []string {
 		}
 		return out
 	}
-	out = append(out, fmt.Sprintf("settled after %s of pressures and then gases and temperatures, %s in all; the flows balance within %.1g of what passes",
-		count(passes, "pass", "passes"), count(r.Iterations, "factorisation", "factorisations"), r.Residual))
+	out = append(out, fmt.Sprintf("settled after %s of pressures and then gases and temperatures, %s in all; the flows balance within %s of what passes",
+		count(passes, "pass", "passes"), count(r.Iterations, "factorisation", "factorisations"), within(r.Residual)))
 	if r.Cycling {
 		out = append(out, "no set of positions of the devices that jump is consistent, so their mean and both ends were solved")
 	}
@@ -65,6 +69,13 @@ func (p *Program) trace(r *solver.Result) []string {
 		out = append(out, fmt.Sprintf("looked on for %s for what friction leaves open and for other answers; other answers found: %s", count(search, "step", "steps"), found))
 	}
 	return out
+}
+
+func within(residual float64) string {
+	if residual < 1e-15 {
+		return "rounding"
+	}
+	return fmt.Sprintf("%.1g", residual)
 }
 
 // mostTraced bounds the lines of the iterations.

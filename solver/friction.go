@@ -65,6 +65,9 @@ func (w *Workspace) betweenFrictions(r *Result, ids []int) {
 	}
 	for i := range r.Nodes {
 		if o := &r.Nodes[i]; o.State != Trapped && o.State != Boundary && high[i]-low[i] > 1e-9*high[i] {
+			if !math.IsNaN(o.LowPa) { // of a cycle
+				low[i], high[i] = min(low[i], o.LowPa), max(high[i], o.HighPa)
+			}
 			o.LowPa, o.HighPa = low[i], high[i]
 		}
 	}

@@ -37,9 +37,9 @@ func (w *Workspace) Solve(c *Case) (*Result, error) {
 	w.damping.on = false
 	if len(turning) > 0 && r.Stage != NotFound {
 		w.cycle(r, turning)
-		return r, nil
+	} else {
+		w.report(r)
 	}
-	w.report(r)
 	if r.Status != Solved {
 		return r, nil
 	}
@@ -53,7 +53,9 @@ func (w *Workspace) Solve(c *Case) (*Result, error) {
 	if w.mayHaveSeveral() {
 		w.otherAnswers(r)
 	}
-	w.afterLifting(r)
+	if !r.Cycling {
+		w.afterLifting(r)
+	}
 	return r, nil
 }
 

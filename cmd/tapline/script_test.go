@@ -24,6 +24,11 @@ func TestMain(m *testing.M) {
 	}
 	testscript.Main(m, map[string]func(){
 		"tapline": func() { os.Exit(run(os.Args[1:])) },
+		// tapline-real reads, compiles and solves for real.
+		"tapline-real": func() {
+			a := app{args: os.Args[1:], stdout: os.Stdout, stderr: os.Stderr, getenv: os.Getenv, engine: compile}
+			os.Exit(a.run())
+		},
 		// tapline-status N ARGS fails unless "tapline ARGS" exits with status N.
 		"tapline-status": func() {
 			if got := fmt.Sprint(run(os.Args[2:])); got != os.Args[1] {
@@ -35,7 +40,7 @@ func TestMain(m *testing.M) {
 }
 
 // The scripts of testdata/script run the command on outcomes made by hand, so
-// that they tell of the command alone.
+// that they tell of the command alone; those that call tapline-real run all of it.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "../../testdata/script",
