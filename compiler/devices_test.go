@@ -313,6 +313,30 @@ case "stuck" {
 	}
 }
 
+// What flows back into a source counts in standard litres as the gas that it is, not
+// as the source's own.
+func TestStandardVolumeBackIntoASource(t *testing.T) {
+	run := good(t, solve(t, `
+fluid "helium" {
+  mole_percent = { helium = 100 }
+}
+source "HE" {
+  fluid       = "helium"
+  pressure    = "9 barg"
+  temperature = "20 degC"
+}
+valve "V" { cv = 0.1 }
+valve "W" { cv = 0.1 }
+valve "X" { cv = 0.02 }
+line "a" { path = "S -> V -> (P1) -> X -> ATM" }
+line "b" { path = "HE -> W -> (P1)" }`))
+	back, through := deviceIn(t, run, "base", "S"), deviceIn(t, run, "base", "V")
+	if through.ReferenceFlowM3S == nil || !(*through.ReferenceFlowM3S < 0) {
+		t.Fatalf("nothing flows back: %v", through.ReferenceFlowM3S)
+	}
+	near(t, "the flow back into S", back.ReferenceFlowM3S, *through.ReferenceFlowM3S, 1e-9)
+}
+
 // A setting of this run does not move what the regulators were set at.
 func TestSettingsKeepTheReferenceInlet(t *testing.T) {
 	d := read(t, regulated)

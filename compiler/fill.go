@@ -239,24 +239,44 @@ func isLiquid(f fluid.Fluid) bool {
 	return ok && c.Basis().Phase == fluid.Liquid
 }
 
-// ends are the nodes at a device, the one that its flow comes from first.
-func (d *Device) ends(r *solver.Result) [2]int {
-	if d.Element >= 0 && r.Elements[d.Element].FlowKgS < 0 {
+// ends are the nodes at a device, the one that its flow comes from first. What flows
+// back into a source comes from the node with most of it.
+func (c *Case) ends(r *solver.Result, d *Device) [2]int {
+	switch {
+	case d.Element >= 0 && r.Elements[d.Element].FlowKgS < 0:
 		return [2]int{d.Out, d.In}
+	case d.Kind != "source":
+		return [2]int{d.In, d.Out}
 	}
-	return [2]int{d.In, d.Out}
+	from, most, net := d.In, 0.0, 0.0
+	for i, e := range c.network.Elements {
+		into, other := r.Elements[i].FlowKgS, e.From
+		if e.From == d.In {
+			into, other = -into, e.To
+		} else if e.To != d.In {
+			continue
+		}
+		net += into
+		if into > most {
+			from, most = other, into
+		}
+	}
+	if !(net > 0) {
+		from = d.In
+	}
+	return [2]int{from, d.Out}
 }
 
 // MolarMass is that of the gas that passes a device, or stands before it, or
 // behind it [kg/mol]; where there is none, that of the gas meant to; 0 where no
 // gas can.
 func (c *Case) MolarMass(r *solver.Result, d *Device) float64 {
-	for _, n := range d.ends(r) {
+	for _, n := range c.ends(r, d) {
 		if g := r.Nodes[n].Gas; g != nil {
 			return g.MolarMass()
 		}
 	}
-	for _, n := range d.ends(r) {
+	for _, n := range c.ends(r, d) {
 		if m := c.gases[n].mixture; m != nil {
 			return m.MolarMass()
 		}
@@ -267,7 +287,7 @@ func (c *Case) MolarMass(r *solver.Result, d *Device) float64 {
 // LiquidKgM3 is the density of the liquid that passes a device, or stands before it,
 // or behind it; 0 where that is a gas, or nothing.
 func (c *Case) LiquidKgM3(r *solver.Result, d *Device) float64 {
-	for _, n := range d.ends(r) {
+	for _, n := range c.ends(r, d) {
 		if node := &r.Nodes[n]; isLiquid(node.Gas) && node.DensityKgM3 > 0 {
 			return node.DensityKgM3
 		}

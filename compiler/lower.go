@@ -21,9 +21,10 @@ type Case struct {
 	Resolved   *lang.Resolved
 	Solver     *solver.Case
 
-	gases []gas // per node: what is meant to be there
-	made  *fluids
-	dews  *Dews // of its answer
+	gases   []gas // per node: what is meant to be there
+	network *solver.Network
+	made    *fluids
+	dews    *Dews // of its answer
 }
 
 // base is what the base's answer lends to other cases.
@@ -38,7 +39,7 @@ type base struct {
 // same sentence more than once.
 func (p *Program) lower(name string, made *fluids, from base, assume func(string)) (*Case, []diag.Diagnostic) {
 	res, found := p.Description.Resolve(name)
-	c := &Case{Name: name, Kind: res.Kind, After: res.After, Generated: res.Generated, Resolved: res, made: made}
+	c := &Case{Name: name, Kind: res.Kind, After: res.After, Generated: res.Generated, Resolved: res, made: made, network: p.Network}
 	if diag.HasErrors(found) {
 		return c, found
 	}

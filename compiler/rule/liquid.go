@@ -3,6 +3,7 @@ package rule
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"tapline/compiler"
@@ -48,13 +49,14 @@ func judgeFlashing(c *Case) {
 	if !c.solved() {
 		return
 	}
+	drained := c.drained()
 	for i := range c.Program.Nodes {
 		n, r := &c.Program.Nodes[i], c.Result.Nodes[i]
 		words := r.Problem
 		if words == "" {
 			words = r.Doubt
 		}
-		if !isLiquid(r.Gas) || words == "" {
+		if !isLiquid(r.Gas) || words == "" || drained[i] {
 			continue
 		}
 		bubble, known := c.boiling(i)
@@ -68,6 +70,40 @@ func judgeFlashing(c *Case) {
 			Hint:    "keep the pressure up with a restriction or holder behind it, or cool the liquid",
 		})
 	}
+}
+
+// drained finds the nodes that hold none of the liquid that could come there: a vent
+// that nothing flows into, too low for the liquid, and what is open to it and at
+// rest, such as the outlet of a relief valve that is shut.
+func (c *Case) drained() []bool {
+	at := make([]bool, len(c.Program.Nodes))
+	var queue []int
+	for i := range c.Program.Nodes {
+		at[i] = c.Program.Nodes[i].Boundary >= 0 && c.Result.Nodes[i].Doubt+c.Result.Nodes[i].Problem != ""
+	}
+	c.each(func(d *compiler.Device, _ *lang.Block) {
+		if e, ok := c.element(d); ok && e.FlowKgS != 0 {
+			at[d.In], at[d.Out] = false, false
+		}
+	})
+	for i := range at {
+		if at[i] {
+			queue = append(queue, i)
+		}
+	}
+	for q := 0; q < len(queue); q++ {
+		c.each(func(d *compiler.Device, _ *lang.Block) {
+			e, ok := c.element(d)
+			if !ok || e.State != solver.Open || d.In != queue[q] && d.Out != queue[q] {
+				return
+			}
+			if to := d.In + d.Out - queue[q]; !at[to] && c.Result.Nodes[to].State == solver.DeadEnd {
+				at[to] = true
+				queue = append(queue, to)
+			}
+		})
+	}
+	return at
 }
 
 // boils says how far a node is from being liquid.
@@ -179,31 +215,37 @@ func judgeBlockedIn(c *Case) {
 	}
 }
 
-// lockedIn gives a liquid that stands before the devices around a section, nil where
-// there is none, and whether the section has a device that opens outwards by itself.
+// lockedIn gives a liquid that stands before the devices around a section, or before
+// those around sections shut off next to it, nil where there is none, and whether the
+// section has a device that opens outwards by itself.
 func (c *Case) lockedIn(nodes []string) (l fluid.Fluid, relieved bool) {
-	inside := map[string]bool{}
-	for _, n := range nodes {
-		inside[n] = true
+	inside := make([]bool, len(c.Program.Nodes))
+	for i := range inside {
+		inside[i] = slices.Contains(nodes, c.Program.Nodes[i].Name)
 	}
-	for k := range c.Program.Devices {
-		d := &c.Program.Devices[k]
-		if d.Element < 0 {
-			continue
-		}
-		in, out := inside[c.Program.Nodes[d.In].Name], inside[c.Program.Nodes[d.Out].Name]
-		if in == out {
-			continue
-		}
-		if lift := c.Solver.Devices[d.Element].Lift; in && lift != nil && lift.Up > 0 && c.Solver.Devices[d.Element].Passage != nil {
-			relieved = true
-		}
-		other := d.In
-		if in {
-			other = d.Out
-		}
-		if _, liquid := c.boiling(other); liquid && l == nil {
-			l = c.Result.Nodes[other].Gas
+	seen := slices.Clone(inside)
+	for grown := true; grown; {
+		grown = false
+		for k := range c.Program.Devices {
+			d := &c.Program.Devices[k]
+			if d.Element < 0 || seen[d.In] == seen[d.Out] {
+				continue
+			}
+			lift := c.Solver.Devices[d.Element].Lift
+			opens := lift != nil && lift.Up > 0 && c.Solver.Devices[d.Element].Passage != nil
+			if inside[d.In] && opens {
+				relieved = true
+			}
+			other := d.In
+			if seen[other] {
+				other = d.Out
+			}
+			if _, liquid := c.boiling(other); liquid && l == nil {
+				l = c.Result.Nodes[other].Gas
+			}
+			if c.Result.Nodes[other].State == solver.Trapped && !(seen[d.In] && opens) {
+				seen[other], grown = true, true
+			}
 		}
 	}
 	return l, relieved

@@ -56,8 +56,11 @@ func TestLiquidFlags(t *testing.T) {
 		{"does not", "valve \"V\" { cv = 0.1 }\nvent \"H\" { pressure = \"3 barg\" }\nline \"a\" { path = \"S -> V -> H\" }\n", "", 0, nil},
 		{"an orifice cavitates", "orifice \"O\" {\n bore = \"1 mm\"\n edge = \"thick\"\n cd = 0.8\n}\nline \"a\" { path = \"S -> O -> ATM\" }\n", "cavitating", diag.Alarm, []string{"O takes 0.86"}},
 		{"flashes", "valve \"V\" { cv = 0.1 }\nvent \"H\" { pressure = \"-1 barg\" }\nline \"a\" { path = \"S -> V -> H\" }\n", "flashing", diag.Alarm, []string{"at H is not all liquid", "it boils below -0.989"}},
+		{"nothing behind a shut relief", "relief \"V\" {\n set = \"9 barg\"\n orifice = \"3 mm2\"\n kd = 0.6\n}\nvent \"H\" { pressure = \"-1 barg\" }\nline \"a\" { path = \"S -> V -> tube(6 mm x 1 mm, 4 m) -> H\" }\n", "", 0, nil},
+		{"but behind an open one", "relief \"V\" {\n set = \"5 barg\"\n orifice = \"3 mm2\"\n kd = 0.6\n}\nvent \"H\" { pressure = \"-1 barg\" }\nline \"a\" { path = \"S -> V -> tube(6 mm x 1 mm, 4 m) -> H\" }\n", "flashing", diag.Alarm, []string{"at H is not all liquid"}},
 		{"blocked in", "valve \"V\" {\n cv = 0.1\n state = \"shut\"\n}\nvalve \"W\" {\n cv = 0.1\n state = \"shut\"\n}\nline \"a\" { path = \"S -> V -> (P) -> W -> ATM\" }\n", "blocked-in-liquid", diag.Caution, []string{"P can be full of liquid", "shut off by V, W", "for every kelvin"}},
 		{"a check valve lets it out", "valve \"V\" {\n cv = 0.1\n state = \"shut\"\n}\ncheck_valve \"W\" {\n cv = 0.1\n cracks_at = \"0.1 bar\"\n}\nline \"a\" { path = \"S -> V -> (P) -> W -> ATM\" }\n", "", 0, nil},
+		{"shut in behind a check valve", "valve \"V\" {\n cv = 0.1\n state = \"shut\"\n}\ncheck_valve \"W\" {\n cv = 0.1\n cracks_at = \"0.1 bar\"\n}\nvalve \"X\" {\n cv = 0.1\n state = \"shut\"\n}\nline \"a\" { path = \"S -> V -> (P) -> W -> (R) -> X -> ATM\" }\n", "blocked-in-liquid", diag.Caution, []string{"R can be full of liquid", "shut off by W, X"}},
 		{"gas shut in", "source \"G\" {\n fluid = \"n2\"\n pressure = \"6 barg\"\n temperature = \"20 degC\"\n}\nvalve \"V\" {\n cv = 0.1\n state = \"shut\"\n}\nvalve \"W\" {\n cv = 0.1\n state = \"shut\"\n}\nvent \"H\" { pressure = \"0 barg\" }\nline \"a\" { path = \"G -> V -> (P) -> W -> H\" }\n", "", 0, nil},
 	} {
 		t.Run(tc.name, func(t *testing.T) {

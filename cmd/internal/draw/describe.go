@@ -2,7 +2,6 @@ package draw
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -211,7 +210,11 @@ func (d *Diagram) setting(v *compiler.DeviceOutcome) string {
 	if x, ok := get("ratio"); ok {
 		s := "dome x " + number(x)
 		if bias, _ := get("bias_Pa"); bias != 0 {
-			s = fmt.Sprintf("%s %+g mbar", s, math.Round(bias)/100)
+			sign := " + "
+			if bias < 0 {
+				sign = " - "
+			}
+			s += sign + d.units.difference(math.Abs(bias))
 		}
 		return s
 	}

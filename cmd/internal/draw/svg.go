@@ -156,7 +156,7 @@ func (p *plan) legend(c *canvas, y float64) float64 {
 			add(level.String(), func(x, y float64) { flag(c, x-4, y+3, level, "") })
 		}
 	}
-	add("gas line, arrow: flow", func(x, y float64) {
+	add("line, arrow: flow", func(x, y float64) {
 		c.run(run{x - 18, y, x + 18, y, false})
 		c.shape("arrow", true, place.Point{X: x - 3, Y: y - 3}, place.Point{X: x + 4, Y: y}, place.Point{X: x - 3, Y: y + 3})
 	})

@@ -144,3 +144,23 @@ func TestRefused(t *testing.T) {
 		t.Errorf("%v %s", err, table)
 	}
 }
+
+// A viscosity that is not known is left out, with the reason, and never 0: a tenth
+// of ethane above its critical temperature is no liquid whose viscosity is tabled.
+func TestViscosityNotKnown(t *testing.T) {
+	l, err := fluid.LiquidOf(map[string]float64{"ethane": 0.1, "n_hexane": 0.9})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := &Fluid{Name: "live", Composed: l}
+	all := states(t, f, "16 bara; 10, 40 degC")
+	if v := all[0].Values["viscosity_Pa_s"]; !(v > 1e-4 && v < 1e-3) || all[0].Unviscous != "" {
+		t.Errorf("at 10 degC the viscosity is %g: %s", v, all[0].Unviscous)
+	}
+	if _, known := all[1].Values["viscosity_Pa_s"]; known {
+		t.Errorf("at 40 degC the viscosity is %g", all[1].Values["viscosity_Pa_s"])
+	}
+	if text := f.Text(all[1:], 160); !strings.Contains(text, "No viscosity: ethane has no viscosity as a liquid") {
+		t.Errorf("no reason in %s", text)
+	}
+}

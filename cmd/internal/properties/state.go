@@ -28,13 +28,14 @@ type Fluid struct {
 // A State is a fluid at one point.
 type State struct {
 	Point
-	Phase   string             // "gas" or "liquid"; "" if refused
-	Values  map[string]float64 // by the keys of lang.Properties; what is not known is not there
-	LnPhi   []float64          // of the components in the order of Fractions; nil where not known
-	Mostly  string             // what the first drop at the hydrocarbon dew point is most of
-	Undewed string             // why there is no hydrocarbon dew point, else ""
-	Frost   bool               // at the water dew point ice forms
-	Refused string             // why there is no such state, else ""
+	Phase     string             // "gas" or "liquid"; "" if refused
+	Values    map[string]float64 // by the keys of lang.Properties; what is not known is not there
+	LnPhi     []float64          // of the components in the order of Fractions; nil where not known
+	Mostly    string             // what the first drop at the hydrocarbon dew point is most of
+	Undewed   string             // why there is no hydrocarbon dew point, else ""
+	Unviscous string             // why a liquid has no viscosity that is known, else ""
+	Frost     bool               // at the water dew point ice forms
+	Refused   string             // why there is no such state, else ""
 }
 
 // At works out a state.
@@ -63,8 +64,10 @@ func (f *Fluid) At(p Point) State {
 	s.set("enthalpy_J_kg", at.H)
 	s.set("entropy_J_kg_K", at.S)
 	viscosity, off := f.Composed.Viscosity(t, at.DensityKgM3)
-	s.set("viscosity_Pa_s", viscosity)
-	s.set("viscosity_error", off)
+	if viscosity > 0 { // 0 where it is not known
+		s.set("viscosity_Pa_s", viscosity)
+		s.set("viscosity_error", off)
+	}
 	conductivity, off := f.Composed.Conductivity(t, at.DensityKgM3)
 	s.set("conductivity_W_m_K", conductivity)
 	s.set("conductivity_error", off)

@@ -27,7 +27,7 @@ func (f *Fluid) Text(states []State, width int) string {
 		n := f.fitting(states, width)
 		b.WriteByte('\n')
 		table(&b, f.rows(states[:n]))
-		f.undewed(&b, states[:n], width)
+		f.missing(&b, states[:n], width)
 		b.WriteByte('\n')
 		table(&b, f.components(states[:n]))
 		states = states[n:]
@@ -142,16 +142,19 @@ func (f *Fluid) dewLabel() string {
 	return "dew point"
 }
 
-// undewed says why states have no such dew point, each reason once.
-func (f *Fluid) undewed(b *strings.Builder, states []State, width int) {
+// missing says why states have no dew point or no viscosity, each reason once.
+func (f *Fluid) missing(b *strings.Builder, states []State, width int) {
 	var said []string
 	for _, s := range states {
-		if s.Undewed == "" || slices.Contains(said, s.Undewed) {
-			continue
-		}
-		said = append(said, s.Undewed)
-		for _, l := range diag.Wrap("No "+f.dewLabel()+": "+s.Undewed+".", width, 2) {
-			b.WriteString(l + "\n")
+		for _, why := range [][2]string{{f.dewLabel(), s.Undewed}, {"viscosity", s.Unviscous}} {
+			text := "No " + why[0] + ": " + why[1] + "."
+			if why[1] == "" || slices.Contains(said, text) {
+				continue
+			}
+			said = append(said, text)
+			for _, l := range diag.Wrap(text, width, 2) {
+				b.WriteString(l + "\n")
+			}
 		}
 	}
 }
