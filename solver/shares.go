@@ -316,8 +316,12 @@ func (w *Workspace) mix(i int, enters float64) (moved float64) {
 	return moved
 }
 
-// meets adds n mol/s of an entry's gas to what a junction gets.
+// meets adds n mol/s of an entry's gas to what a junction gets. What is washed out
+// of a ring dwindles from pass to pass until it is nil, and is then left out.
 func (m *composition) meets(entry int, n float64) {
+	if n == 0 {
+		return
+	}
 	if m.amount[entry] == 0 {
 		m.met = append(m.met, entry)
 	}
