@@ -33,7 +33,11 @@ type Rule struct {
 
 // Rules gives all rules, in the order of their first codes.
 func Rules() []*Rule {
-	all := []*Rule{aboveRated, band, blockedIn, cavitating, condensing, cycling, flashing, hydrate, lagRule, notComputed, outsideRange, reverseFlow, severalAnswers, smallValve, trapped, unsolved}
+	all := []*Rule{
+		aboveRated, band, biasTooSmall, blockedIn, cavitating, condensing, cycling, domeLoop, flashing, holderAgainstRelief, hydrate,
+		lagRule, liftEdge, lockupAgainstRelief, neverFlows, noFilter, noRestriction, notComputed, outsideRange,
+		reliefAboveRated, reliefSimmer, reverseFlow, severalAnswers, smallValve, trapped, unprotected, unsolved,
+	}
 	slices.SortFunc(all, func(a, b *Rule) int { return cmp.Compare(a.Codes[0], b.Codes[0]) })
 	return all
 }
@@ -43,6 +47,9 @@ type System struct {
 	*compiler.Run
 	flags  []diag.Diagnostic
 	checks []compiler.CheckOutcome
+
+	atNode [][]int // see touching
+	kept   []bound // see caps
 }
 
 // Case is one case of it.

@@ -81,8 +81,8 @@ func (c *Case) boundaryDirection(d *compiler.Device, b *lang.Block) {
 }
 
 var trapped = &Rule{
-	Codes:   []string{"trapped"},
-	Means:   "a section is shut off on all sides: its pressure is whatever it was, between the bounds given",
+	Codes:   []string{"trapped", "dome-trapped"},
+	Means:   "a section is shut off on all sides: its pressure is whatever it was, between the bounds given (trapped); or such a section loads the dome of a regulator, which is then taken to stand at the lower bound (dome-trapped)",
 	Basis:   "the graph of what is open; the bounds are the pressures across the devices that shut it off. Gas that warms in a shut section rises in pressure, and opening a fitting there vents it",
 	perCase: judgeTrapped,
 }
@@ -109,6 +109,23 @@ func judgeTrapped(c *Case) {
 			})
 		}
 	}
+	c.trappedDomes()
+}
+
+// trappedDomes tells of regulators that are loaded by a section of unknown pressure.
+func (c *Case) trappedDomes() {
+	c.each(func(d *compiler.Device, b *lang.Block) {
+		n := c.domeAt(d)
+		if n < 0 || c.Result.Nodes[n].State != solver.Trapped {
+			return
+		}
+		r := c.Result.Nodes[n]
+		c.flag(diag.Diagnostic{
+			Code: "dome-trapped", Level: diag.Note, Range: b.TagRange, At: d.Tag, Value: compiler.Known(r.LowPa), Limit: compiler.Known(r.HighPa), Unit: "Pa",
+			Message: fmt.Sprintf("the dome of %s follows %s, which is shut off and may stand at anything from %s to %s; the answer is that of the lowest", d.Tag, c.Program.Nodes[n].Name, c.show(r.LowPa, "pressure"), c.show(r.HighPa, "pressure")),
+			Hint:    "give the dome a bleed, or state in a case what it was shut in at",
+		})
+	})
 }
 
 // section gives the names of all trapped nodes that are openly joined to node i,

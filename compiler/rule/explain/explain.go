@@ -43,6 +43,7 @@ type Entry struct {
 // groups are the archives in the order they are listed.
 var groups = []struct{ file, name string }{
 	{"rules.txtar", "Flags of solved cases"},
+	{"design.txtar", "Flags of how a system is put together"},
 	{"graph.txtar", "Errors of the system as a whole"},
 	{"paths.txtar", "Errors in paths"},
 	{"names.txtar", "Errors in names"},
