@@ -119,6 +119,15 @@ func (c *Case) limits(b *lang.Block, name, source string, s spot, level diag.Lev
 			value = m.of(c, s)
 		}
 		l, ok := c.limitOf(v.Quantity, s)
+		if c.countsGas(v, s) {
+			l, ok = limit{low: math.NaN(), high: math.NaN()}, false
+		}
+		if m.name == "dew_margin" && c.solved() && s.node >= 0 && isLiquid(c.Result.Nodes[s.node].Gas) {
+			c.flag(diag.Diagnostic{
+				Code: "not-computed", Level: diag.Note, Range: v.Range, At: s.text,
+				Message: fmt.Sprintf("the dew_margin at %s is not judged: this is a liquid and has no dew point; state a pressure above the one it boils at", s.place()),
+			})
+		}
 		o := compiler.CheckOutcome{
 			ID:   fmt.Sprintf("%s/%s/%s/%s/%s", source, name, c.Name, s.text, m.name),
 			Name: name, Source: source, Case: c.Name, At: s.text, Quantity: m.name,
@@ -203,6 +212,9 @@ func (c *Case) limitOf(q *quantity.Value, s spot) (l limit, ok bool) {
 		rho, m := math.NaN(), 0.0
 		if s.device != nil {
 			rho, m = c.Result.Nodes[s.device.In].DensityKgM3, c.molarMass(s.device)
+			if liquid := c.LiquidKgM3(c.Result, s.device); liquid > 0 {
+				rho = liquid // the one it is shown by
+			}
 		}
 		if m == 0 {
 			m = airKgMol // no gas reaches it: nothing flows, whatever it would weigh
@@ -218,6 +230,24 @@ func (c *Case) limitOf(q *quantity.Value, s spot) (l limit, ok bool) {
 		l.high = end(q.High)
 	}
 	return l, ok
+}
+
+// countsGas reports, and says, that a limit is a volume of gas at a reference state
+// where a liquid flows.
+func (c *Case) countsGas(v *lang.Value, s spot) bool {
+	q := v.Quantity
+	of := q.Low
+	if !q.HasLow {
+		of = q.High
+	}
+	if of.Basis != quantity.SiteReference && of.Basis != quantity.OwnReference || s.device == nil || !(c.LiquidKgM3(c.Result, s.device) > 0) {
+		return false
+	}
+	c.flag(diag.Diagnostic{
+		Code: "not-computed", Level: diag.Note, Range: v.Range, At: s.text,
+		Message: fmt.Sprintf("the flow at %s is not judged: %s counts gas, and this is a liquid; write a volume (\"2 L/h\") or a mass (\"3 kg/h\")", s.place(), of.Unit),
+	})
+	return true
 }
 
 func (c *Case) pressureAt(s spot) float64 {

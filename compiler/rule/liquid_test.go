@@ -180,3 +180,42 @@ func TestLiquidErrors(t *testing.T) {
 		})
 	}
 }
+
+// A limit in litres is that many litres of the liquid wherever it comes from; one in
+// litres of gas is none of a liquid.
+func TestLimitsOfLiquidFlow(t *testing.T) {
+	run, flags := judgedWith(t, watered, `
+valve "V" { cv = 0.01 }
+vent "H" { pressure = "9 barg" }
+line "a" { path = "S -> V -> tube(6 mm x 1 mm, 2 m) -> H" }
+band "litres" {
+  at   = "V"
+  flow = ">= 10 L/h"
+}
+band "gas" {
+  at   = "V"
+  flow = ">= 10 slpm"
+}
+band "dew" {
+  at         = "V.in"
+  dew_margin = ">= 5 K"
+}
+`)
+	var said []string
+	for _, f := range flags {
+		if f.Code == "band-low" || f.Code == "not-computed" {
+			said = append(said, f.Code+" "+f.Message)
+		}
+	}
+	all := strings.Join(said, "\n")
+	for _, want := range []string{"below 10 L/h", "slpm counts gas, and this is a liquid", "the dew_margin at V.in is not judged"} {
+		if len(said) != 3 || !strings.Contains(all, want) {
+			t.Errorf("no %q in %q", want, said)
+		}
+	}
+	for _, k := range run.Outcome.Checks {
+		if k.Name == "gas" && (k.Status != "unjudged" || k.Min != nil) {
+			t.Errorf("%s from %v", k.Status, k.Min)
+		}
+	}
+}
