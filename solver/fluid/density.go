@@ -103,11 +103,28 @@ func (e *Evaluator) newton(want, delta float64) (root, bool) {
 	return root{}, false
 }
 
+// nearlyIdeal is a density up to which the gas is dilute, where a walk may start.
+func (e *Evaluator) nearlyIdeal() float64 {
+	b, b3 := math.Abs(e.b), math.Abs(e.b3)
+	delta := farFromSpinodal / b
+	if b3 > 0 {
+		delta = 2 * farFromSpinodal / (b + math.Sqrt(b*b+4*farFromSpinodal*b3))
+	}
+	delta *= 0.999
+	if delta > walkFirst {
+		a01, a02, _ := e.pressureTerms(delta)
+		if e.dilute(root{delta, a01, a02}) {
+			return delta
+		}
+	}
+	return walkFirst
+}
+
 // walk goes up from low density until the pressure is reached, which brackets
 // the root, or until the slope is gone, which means that there is none.
 func (e *Evaluator) walk(want float64) (root, bool) {
 	low := 0.0
-	for high := walkFirst; high < walkEnd; high *= walkGrowth {
+	for high := e.nearlyIdeal(); high < walkEnd; high *= walkGrowth {
 		a01, a02, _ := e.pressureTerms(high)
 		if high*(1+a01) >= want {
 			return e.bracketed(want, low, high)

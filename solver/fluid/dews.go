@@ -25,8 +25,10 @@ type Dews struct {
 // Dew holds the dew points at one pressure.
 type Dew struct {
 	// HydrocarbonK is the temperature [K] at which the gas without its water begins to
-	// condense: the higher one where there are two (retrograde condensation). NaN
-	// where there is none or none was found; Words says why.
+	// condense: the highest one where there are several (retrograde condensation, liquids
+	// of different kinds), or where it is a dense fluid that gives off a gas, as beyond the
+	// critical point of gases with much hydrogen. NaN where there is none or none was
+	// found; Words says why.
 	HydrocarbonK float64
 	// Mostly names the component that the first drop holds most of; may be empty.
 	Mostly string
@@ -34,9 +36,9 @@ type Dew struct {
 	// is true. NaN where there is no water, or the gas condenses first.
 	WaterK float64
 	Frost  bool
-	// CricondenbarPa is the highest pressure of the first curve: no liquid at any
-	// temperature above it. Where the curve comes to its critical point first, it is the
-	// critical pressure. NaN where there is no curve.
+	// CricondenbarPa is the highest pressure of the first curve: nothing condenses at any
+	// temperature above it. Where the curve ends at its critical point, it is the critical
+	// pressure. NaN where there is no curve, or its end was not found.
 	CricondenbarPa float64
 	Words          string
 }
@@ -51,7 +53,7 @@ func (d Dew) HighestK() float64 {
 
 // dryCurve is the curve of a gas without water: of a mixture, or of a pure fluid.
 type dryCurve struct {
-	envelope *envelope // nil for a pure fluid, and where none was found
+	branches *branches // nil for a pure fluid, and where none was found
 	names    []string
 	pure     *makeup
 	words    string // why there is none
@@ -135,28 +137,13 @@ func newDryCurve(f Composed) *dryCurve {
 			return c
 		}
 	}
-	v, ok := newEquilibrium(u.f, u.z).trace(constants)
-	if !ok {
+	if b := newBranches(u, constants); len(b.pieces) > 0 {
+		c.branches = b
+	} else {
 		c.words = "no dew point was found within the range of the equation of state"
-		return c
 	}
-	// Beside much carbon dioxide or ethane a lean gas has two dew curves: first condenses
-	// a liquid of what is heavy, up to a few bar, and above that one of methane, which
-	// is not traced. What ends so far below the critical pressures is no cricondenbar.
-	pseudo := 0.0
-	for k := range constants {
-		pseudo += u.z[k] * constants[k].pC
-	}
-	if v.toPa < lowestTop*pseudo {
-		v.end = endUnsolved
-	}
-	c.envelope = v
 	return c
 }
-
-// lowestTop is the least part of the mean critical pressure (Kay's rule) that the top
-// of a dew curve is believed to have; mixtures have critical pressures above that mean.
-const lowestTop = 0.8
 
 // At gives the dew points at pPa [Pa, absolute].
 func (d *Dews) At(pPa float64) Dew {
@@ -171,10 +158,10 @@ func (d *Dews) At(pPa float64) Dew {
 	case c.pure != nil:
 		out.HydrocarbonK, out.CricondenbarPa, out.Words = c.pure.saturation(pPa)
 		out.Mostly = c.names[0]
-	case c.envelope == nil:
+	case c.branches == nil:
 		out.Words = c.words
 	default:
-		c.envelope.describe(pPa, c.names, &out)
+		c.branches.describe(pPa, c.names, &out)
 	}
 	return out
 }
@@ -193,24 +180,24 @@ func (d *Dews) Water(pPa float64) (tK float64, frost bool) {
 	return math.NaN(), false
 }
 
-func (v *envelope) describe(pPa float64, names []string, out *Dew) {
-	for v.next != nil && pPa >= v.next.fromPa {
-		v = v.next
+func (b *branches) describe(pPa float64, names []string, out *Dew) {
+	low, high := b.lowest(), b.highest()
+	if high.end == endCricondenbar || high.end == endCritical {
+		out.CricondenbarPa = high.toPa
 	}
-	if v.end == endCricondenbar || v.end == endCritical {
-		out.CricondenbarPa = v.toPa
-	}
+	tK, s := b.hottest(pPa)
 	switch {
-	case pPa < v.fromPa:
-		out.Words = fmt.Sprintf("below %.4g bara the dew point is under the range of the equation of state", v.fromPa/1e5)
-	case pPa <= v.toPa:
-		s := v.find(pPa)
-		out.HydrocarbonK, out.Mostly = math.Exp(s.lnT(s.at(math.Log(pPa)))), names[s.mostly]
-	case v.end == endCricondenbar:
-		out.Words = fmt.Sprintf("above %.4g bara nothing condenses at any temperature", v.toPa/1e5)
-	case v.end == endCritical:
-		out.Words = fmt.Sprintf("above its critical pressure of %.4g bara it has no dew point", v.toPa/1e5)
+	case s != nil:
+		out.HydrocarbonK, out.Mostly = tK, names[s.mostly]
+	case pPa < low.fromPa:
+		out.Words = fmt.Sprintf("below %.4g bara the dew point is under the range of the equation of state", low.fromPa/1e5)
+	case pPa < high.toPa:
+		out.Words = fmt.Sprintf("at %.4g bara no dew point was found; there may be one", pPa/1e5)
+	case high.end == endCricondenbar:
+		out.Words = fmt.Sprintf("above %.4g bara nothing condenses at any temperature", high.toPa/1e5)
+	case high.end == endCritical:
+		out.Words = fmt.Sprintf("above its critical pressure of %.4g bara it has no dew point", high.toPa/1e5)
 	default:
-		out.Words = fmt.Sprintf("above %.4g bara no dew point was found; there may be one", v.toPa/1e5)
+		out.Words = fmt.Sprintf("above %.4g bara no dew point was found; there may be one", high.toPa/1e5)
 	}
 }

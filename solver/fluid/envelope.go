@@ -5,7 +5,8 @@ import (
 	"slices"
 )
 
-// The dew curve of a gas, traced from low pressure up to its highest one.
+// One branch of the dew curve of a gas, traced from a point of it up to its highest
+// pressure, or down. What branches there are is branches.go's.
 //
 // From a solved dew point the next is foretold along the tangent and solved with
 // one unknown held: the one that changes most, so that the way round the highest
@@ -30,7 +31,6 @@ const (
 	traceStretches = 600  // after which, too
 	traceCloseK    = 0.02 // largest error of a middle, at its pressure
 	traceCloseTop  = 1e-5 // the same in ln p, near the top, where the temperature at a pressure is loose
-	traceSkip      = 1.5  // factor of pressure after which it is taken up again
 	traceHalvings  = 5
 	nearCritical   = 0.06 // |ln K| at which a curve has come to its critical point
 	azeotropeZ     = 0.5  // difference of compressibility from which it is an azeotrope instead
@@ -81,13 +81,19 @@ func (s *stretch) at(lnP float64) float64 {
 	return (low + high) / 2
 }
 
+// reverse goes the stretch from its other end.
+func (s *stretch) reverse() {
+	s.h = -s.h
+	s.lnT0, s.lnT1, s.lnP0, s.lnP1 = s.lnT1, s.lnT0, s.lnP1, s.lnP0
+	s.t0, s.t1, s.p0, s.p1 = s.t1, s.t0, s.p1, s.p0
+}
+
 // envelope is a traced curve, by rising pressure.
 type envelope struct {
 	fromPa, toPa float64
 	stretches    []stretch
 	tops         []float64 // ln p at the end of each stretch
 	end          curveEnd
-	next         *envelope // where the curve was taken up again after this piece
 }
 
 // find gives the stretch that pPa, within the curve, lies on.
@@ -111,41 +117,33 @@ func (p *point) along(held int) []float64 {
 	return out
 }
 
-// trace follows the curve. It reports false where no first point is found. Where it
-// is given up, as where it passes an azeotrope, whose liquid equals the gas, it is
-// taken up again at a higher pressure.
-func (q *equilibrium) trace(constants []critical) (*envelope, bool) {
-	first, ok := q.traceFrom(traceFromPa, constants)
-	last := first
-	for pPa := traceFromPa; ok && last.end == endUnsolved && pPa < highestPa; {
-		pPa = traceSkip * max(pPa, last.toPa)
-		if next, found := q.traceFrom(pPa, constants); found {
-			last.next, last = next, next
+// lowest is the first point of the curve, at the lowest pressure at which the dew
+// temperature is in the range of the equation.
+func (q *equilibrium) lowest(constants []critical) ([]float64, bool) {
+	for pPa := traceFromPa; pPa < highestPa; pPa *= 4 {
+		if u, ok := q.estimate(pPa, constants); ok {
+			return u, true
 		}
 	}
-	return first, ok
+	return nil, false
 }
 
-// traceFrom follows the curve from pPa on, or from the next pressure at which a first
-// point is found.
-func (q *equilibrium) traceFrom(pPa float64, constants []critical) (*envelope, bool) {
-	var u []float64
-	ok := false
-	for ; pPa < highestPa; pPa *= 4 { // until the dew temperature is in the range of the equation
-		if u, ok = q.estimate(pPa, constants); ok {
-			break
-		}
-	}
-	if !ok {
-		return nil, false
-	}
+// pursue follows the curve from the dew point u towards rising pressure, or falling,
+// until it turns, or until enough is true of a point's temperature and pressure. The
+// pieces stand by rising pressure in either case.
+func (q *equilibrium) pursue(u []float64, rising bool, enough func(tK, pPa float64) bool) *envelope {
+	pPa := math.Exp(u[q.lnP()])
+	v := &envelope{fromPa: pPa, toPa: pPa, end: endUnsolved}
 	slope, ok := q.tangent(u, q.lnP())
 	if !ok {
-		return nil, false
+		return v
 	}
-	v := &envelope{fromPa: pPa, end: endUnsolved}
+	towards := 1.0
+	if !rising {
+		towards = -1
+	}
 	here := point{u, slope, q.lnP()}
-	length, way := traceFirst, 1.0 // way is the sign of the held unknown's change
+	length, way := traceFirst, towards // way is the sign of the held unknown's change
 	for len(v.stretches) < traceStretches && length > traceShortest {
 		held := q.liveliest(&here)
 		if here.slope[held] < 0 {
@@ -167,8 +165,11 @@ func (q *equilibrium) traceFrom(pPa float64, constants []critical) (*envelope, b
 			continue
 		}
 		here = *next
-		if way*here.slope[q.lnP()] <= 0 {
+		if towards*way*here.slope[q.lnP()] <= 0 {
 			v.end = endCricondenbar
+			break
+		}
+		if enough(math.Exp(here.u[q.lnT()]), math.Exp(here.u[q.lnP()])) {
 			break
 		}
 		if q.contrast(here.u) < nearCritical {
@@ -184,8 +185,20 @@ func (q *equilibrium) traceFrom(pPa float64, constants []critical) (*envelope, b
 	if v.end == endUnsolved && math.Exp(here.u[q.lnP()]) > 0.99*highestPa {
 		v.end = endOfRange
 	}
+	if !rising {
+		if v.end == endCricondenbar {
+			v.stretches = v.stretches[:len(v.stretches)-1] // it holds the turn
+		}
+		slices.Reverse(v.stretches)
+		for k := range v.stretches {
+			v.stretches[k].reverse()
+		}
+		if len(v.stretches) > 0 {
+			v.fromPa = math.Exp(v.stretches[0].lnP0)
+		}
+	}
 	v.finish()
-	return v, len(v.stretches) > 0
+	return v
 }
 
 // zDifference is by how much the compressibility of the gas is above that of the

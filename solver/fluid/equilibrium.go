@@ -45,8 +45,9 @@ type fugacities interface {
 
 // equilibrium holds the equations of one gas and the memory to solve them.
 type equilibrium struct {
-	f fugacities
-	z []float64
+	f    fugacities
+	z    []float64
+	drop Phase // root of what comes off: Liquid, but another gas from a dense fluid
 	// work
 	x, liquid, gas, moved []float64
 	res                   []float64
@@ -58,7 +59,7 @@ type equilibrium struct {
 func newEquilibrium(f fugacities, z []float64) *equilibrium {
 	n := len(z)
 	return &equilibrium{
-		f: f, z: z,
+		f: f, z: z, drop: Liquid,
 		x: make([]float64, n), liquid: make([]float64, n), gas: make([]float64, n), moved: make([]float64, n),
 		res: make([]float64, n+2), slopes: mat.NewDense(n+2, n+2, nil), step: mat.NewVecDense(n+2, nil),
 	}
@@ -77,7 +78,7 @@ func (q *equilibrium) residuals(u []float64) (float64, bool) {
 		q.x[i] = z * math.Exp(-u[i])
 		sum += q.x[i]
 	}
-	if !(sum > 0 && sum < 1e6) || !q.f.lnPhi(q.gas, q.z, tK, pPa, Gas) || !q.f.lnPhi(q.liquid, q.x, tK, pPa, Liquid) {
+	if !(sum > 0 && sum < 1e6) || !q.f.lnPhi(q.gas, q.z, tK, pPa, Gas) || !q.f.lnPhi(q.liquid, q.x, tK, pPa, q.drop) {
 		return 0, false
 	}
 	most := 0.0
@@ -105,7 +106,7 @@ func (q *equilibrium) jacobian(u []float64, spec int) bool {
 		}
 		keep := q.x[j]
 		q.x[j] += compositionStep
-		ok := q.f.lnPhi(q.moved, q.x, tK, pPa, Liquid)
+		ok := q.f.lnPhi(q.moved, q.x, tK, pPa, q.drop)
 		q.x[j] = keep
 		if !ok {
 			return false
@@ -116,7 +117,7 @@ func (q *equilibrium) jacobian(u []float64, spec int) bool {
 		}
 	}
 	for k, f := range [2][2]float64{{1 + stateStep, 1}, {1, 1 + stateStep}} {
-		if !q.f.lnPhi(q.moved, q.x, tK*f[0], pPa*f[1], Liquid) {
+		if !q.f.lnPhi(q.moved, q.x, tK*f[0], pPa*f[1], q.drop) {
 			return false
 		}
 		for i := range q.z {

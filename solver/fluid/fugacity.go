@@ -119,6 +119,7 @@ type trial struct {
 	b      []float64 // B_k
 	value  []float64 // of every term
 	packed float64   // pseudo-critical density over rho_r
+	liquid float64   // last liquid density [mol/m3]; 0 at first
 }
 
 func (s *shares) trial() *trial {
@@ -255,7 +256,11 @@ func (t *trial) root(tK, pPa float64, ph Phase) (root, bool) {
 	t.e.setTemperature(tK)
 	want := pPa / (t.m.rhoR * gasConstant * tK)
 	if ph == Liquid {
-		return t.e.liquidRoot(want)
+		r, ok := t.e.liquidRootBeside(want, t.liquid/t.m.rhoR)
+		if ok {
+			t.liquid = r.delta * t.m.rhoR
+		}
+		return r, ok
 	}
 	return t.e.gasRoot(want)
 }

@@ -18,11 +18,18 @@ const (
 	packedEnd    = 5.0  // over the pseudo-critical density: no fluid is as dense below 70 MPa
 	longestFall  = 0.1  // of the density in one step down
 	liquidSteps  = 200
+	besideLiquid = 1.01 // over a density known
+	surelyLiquid = 1.7  // over the pseudo-critical density
 )
 
 // liquidRoot solves q(delta) = want from the dense side. It reports false where
 // there is no liquid root.
 func (e *Evaluator) liquidRoot(want float64) (root, bool) {
+	if e.tau < noSpinodalTau {
+		if r, ok := e.newton(want, e.start(want)); ok {
+			return r, true
+		}
+	}
 	unit := e.m.pseudoCritical() / e.m.rhoR
 	delta, below := packedStart*unit, 0.0
 	a01, a02, _ := e.pressureTerms(delta)
@@ -40,6 +47,11 @@ func (e *Evaluator) liquidRoot(want float64) (root, bool) {
 	if below > 0 {
 		return e.bracketed(want, below, delta)
 	}
+	return e.comeDown(want, delta, a01, a02)
+}
+
+// comeDown is Newton's method from delta, to the right of the liquid root.
+func (e *Evaluator) comeDown(want, delta, a01, a02 float64) (root, bool) {
 	for range liquidSteps {
 		slope := 1 + 2*a01 + a02
 		if !(slope > 0) {
@@ -56,6 +68,24 @@ func (e *Evaluator) liquidRoot(want float64) (root, bool) {
 		a01, a02, _ = e.pressureTerms(delta)
 	}
 	return root{}, false
+}
+
+// liquidRootBeside is liquidRoot where one at a similar state is known. It starts a
+// little to its right, and so comes down to the same root wherever that is a liquid's
+// density and not near critical; else it starts afresh.
+func (e *Evaluator) liquidRootBeside(want, delta float64) (root, bool) {
+	delta *= besideLiquid
+	if delta*e.m.rhoR < surelyLiquid*e.m.pseudoCritical() {
+		return e.liquidRoot(want)
+	}
+	a01, a02, _ := e.pressureTerms(delta)
+	if !(delta*(1+a01) >= want && 1+2*a01+a02 > 0) {
+		return e.liquidRoot(want)
+	}
+	if r, ok := e.comeDown(want, delta, a01, a02); ok {
+		return r, true
+	}
+	return e.liquidRoot(want)
 }
 
 // pseudoCritical is the density [mol/m3] of the components' critical volumes added up.
