@@ -5,6 +5,7 @@ import (
 	"math"
 	"sort"
 	"strings"
+	"sync"
 )
 
 // componentNames are the canonical names of all substances, sorted.
@@ -47,8 +48,8 @@ var otherNames = map[int]string{
 	methanethiol: "methylmercaptan ch3sh mesh", formaldehyde: "methanal hcho h2co", styrene: "vinylbenzene phenylethene",
 }
 
-// nameIndex finds a component by folded name.
-var nameIndex = func() map[string]int {
+// nameIndex finds a component by folded name. It is made when first asked for.
+var nameIndex = sync.OnceValue(func() map[string]int {
 	index := map[string]int{}
 	shared := map[string]int{}
 	for i := range substances {
@@ -70,7 +71,7 @@ var nameIndex = func() map[string]int {
 		}
 	}
 	return index
-}()
+})
 
 const longestName = 40
 
@@ -98,7 +99,7 @@ func foldName(s string) string {
 // Case, blanks, hyphens and underscores do not matter. A formula that several
 // components share, as C8H10 or C4H10, names none.
 func Name(s string) (canonical string, ok bool) {
-	i, ok := nameIndex[foldName(s)]
+	i, ok := nameIndex()[foldName(s)]
 	if !ok {
 		return "", false
 	}
@@ -108,7 +109,7 @@ func Name(s string) (canonical string, ok bool) {
 // Spoken gives a component as one writes it in a sentence: n-hexane, carbon dioxide,
 // 1,3-butadiene. What is no component comes back as it is.
 func Spoken(name string) string {
-	if i, ok := nameIndex[foldName(name)]; ok {
+	if i, ok := nameIndex()[foldName(name)]; ok {
 		return spoken(i)
 	}
 	return name
