@@ -44,6 +44,9 @@ type law struct {
 	// referenceInletPa is the base's inlet pressure of a reducer that states no
 	// reference inlet; 0 while the base itself is being solved.
 	referenceInletPa float64
+	// domePa is the base's pressure at the node that loads a regulator known by its
+	// balance; 0 while it is not known.
+	domePa float64
 	// oneOfSeveral is the tag of the source of gas, where unlike ones can come.
 	oneOfSeveral string
 	// from is what the base's answer lends; element and nodes find the device in it.

@@ -30,6 +30,7 @@ type Case struct {
 // base is what the base's answer lends to other cases.
 type base struct {
 	inlet map[string]float64 // inlet pressure [Pa] by tag of a reducer
+	dome  map[string]float64 // pressure [Pa] at the node that loads a regulator, by its tag
 	// answer gives the base and its answer, nil where it has none. The function is
 	// nil in the base itself.
 	answer func() (*Case, *solver.Result)
@@ -159,7 +160,7 @@ func (p *Program) lawsOf(c *Case, r *reader, from base, assume func(string)) {
 		b := c.Blocks[i]
 		c.Settings[i] = map[string]any{}
 		l := &law{reader: r, b: b, gas: c.gases[d.In].mixture, ambientK: c.AmbientK, settings: c.Settings[i], assume: assume,
-			referenceInletPa: from.inlet[d.Tag], from: from, element: d.Element, nodes: [2]int{d.In, d.Out}}
+			referenceInletPa: from.inlet[d.Tag], domePa: from.dome[d.Tag], from: from, element: d.Element, nodes: [2]int{d.In, d.Out}}
 		if g := c.gases[d.In]; g.unlike {
 			l.oneOfSeveral = p.Devices[g.source].Tag
 		}

@@ -100,6 +100,11 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 		}
 		return c, r
 	})
+	if p.restsOnDome() {
+		if _, r := from.answer(); r != nil {
+			from.dome = p.domesOf(r)
+		}
+	}
 	if p.restsOnBase() && (len(names) > 1 || set) {
 		if c, r := from.answer(); r != nil {
 			from.inlet = p.baseOf(c, r)
@@ -122,7 +127,7 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 		total++
 		lend := from
 		if i == 0 && !set {
-			lend = base{}
+			lend = base{dome: from.dome}
 		}
 		slots[i].c, slots[i].found = p.lower(names[i], made, lend, assumed.note)
 	}
@@ -199,6 +204,29 @@ func vented(r *solver.Result, atmospherePa float64) {
 // restsOnBase reports whether any reducer's reference is the base's inlet.
 func (p *Program) restsOnBase() bool {
 	return slices.ContainsFunc(p.Devices, func(d Device) bool { return d.Element >= 0 && wantsBase(d.Block) })
+}
+
+// restsOnDome reports whether any regulator known by its balance is loaded by a
+// node: the least band it can have is a share of that load.
+func (p *Program) restsOnDome() bool {
+	return slices.ContainsFunc(p.Devices, func(d Device) bool {
+		return d.Element >= 0 && p.Network.Elements[d.Element].Sense >= 0 && d.Block.Nested("balance") != nil
+	})
+}
+
+// domesOf gives the pressures [Pa] at the nodes that load regulators, by tag.
+func (p *Program) domesOf(r *solver.Result) map[string]float64 {
+	dome := map[string]float64{}
+	for i := range p.Devices {
+		d := &p.Devices[i]
+		if d.Element < 0 {
+			continue
+		}
+		if at := p.Network.Elements[d.Element].Sense; at >= 0 && r.Nodes[at].PressurePa > 0 {
+			dome[d.Tag] = r.Nodes[at].PressurePa
+		}
+	}
+	return dome
 }
 
 // baseOf gives the inlet pressures [Pa] that the base lends, by tag.

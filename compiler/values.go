@@ -115,7 +115,7 @@ func (r *reader) plausible(blocks []*lang.Block) {
 				continue
 			}
 			q := v.Quantity
-			for _, x := range []quantity.Quantity{q.Nominal, q.Low, q.High} {
+			for _, x := range []quantity.Quantity{q.Nominal, q.Low, q.High, q.At} {
 				if x.Basis == quantity.SiteReference && r.site.Reference == nil {
 					r.noReference(v, x.Unit)
 					break

@@ -186,7 +186,7 @@ func (c *checker) complete(b *Block, at diag.Range, partial bool, spoilt map[str
 	t := b.typ
 	if !partial {
 		for _, a := range t.Attributes {
-			if a.Required && !b.Has(a.Name) && !spoilt[a.Name] && (a.Unless == "" || b.Nested(a.Unless) == nil) {
+			if a.Required && !b.Has(a.Name) && !spoilt[a.Name] && !slices.ContainsFunc(a.Unless, b.holds) {
 				c.found.errorf(missingAttr, at, a.example(), "%s needs %s", b.what(), a.Name)
 			}
 		}
@@ -195,10 +195,10 @@ func (c *checker) complete(b *Block, at diag.Range, partial bool, spoilt map[str
 		c.oneOf(b, one, at, partial, spoilt)
 	}
 	for _, a := range t.Attributes {
-		if a.Unless != "" && b.Has(a.Name) {
-			if n := b.Nested(a.Unless); n != nil {
+		for _, nested := range a.Excludes {
+			if n := b.Nested(nested); n != nil && b.Has(a.Name) {
 				c.found.errorf(conflict, b.Attrs[a.Name].NameRange, c.without(a.Name),
-					"%s and the block %s exclude each other", a.Name, a.Unless).relate(n.Range, "the block")
+					"%s and the block %s exclude each other", a.Name, nested).relate(n.Range, "the block")
 			}
 		}
 	}
@@ -220,6 +220,9 @@ func (c *checker) complete(b *Block, at diag.Range, partial bool, spoilt map[str
 	}
 	c.chosen(b, spoilt)
 }
+
+// holds tells whether b has a nested block of a kind.
+func (b *Block) holds(kind string) bool { return b.Nested(kind) != nil }
 
 // without is the hint for one attribute too many.
 func (c *checker) without(name string) string {

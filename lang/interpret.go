@@ -80,7 +80,13 @@ func (in *interpreter) value(a *Attribute, v *Value, sibling func(string) *Value
 	case TypeFlag:
 		return in.is(v, isFlag, a)
 	case TypeChoice:
-		return in.is(v, isText, a) && in.choice(a, v)
+		if !in.is(v, isText, a) {
+			return false
+		}
+		if a.Forms != 0 && v.Text != "" && unicode.IsDigit(rune(v.Text[0])) {
+			return in.quantity(a, v, sibling)
+		}
+		return in.choice(a, v)
 	case TypeName:
 		return in.is(v, isText, a) && in.plain(v, false)
 	case TypeChoices, TypeNames, TypePorts:
@@ -151,8 +157,13 @@ func (in *interpreter) choice(a *Attribute, v *Value) bool {
 	hint := "one of " + quoteAll(a.Choices, ", ")
 	if len(a.Choices) == 1 {
 		hint = strconv.Quote(a.Choices[0])
-	} else if near := in.found.nearest(v.Text, a.Choices); near != "" {
-		hint = fmt.Sprintf("did you mean %q? (%s)", near, hint)
+	} else {
+		if a.Forms != 0 {
+			hint += ", or a " + a.Dimension.String() + ` such as "` + samples[a.Dimension] + `"`
+		}
+		if near := in.found.nearest(v.Text, a.Choices); near != "" {
+			hint = fmt.Sprintf("did you mean %q? (%s)", near, hint)
+		}
 	}
 	in.found.errorf(unknownChoice, v.Range, hint, "%s cannot be %s", a.Name, show(v.Text))
 	return false

@@ -157,7 +157,7 @@ func (in *interpreter) limits(a *Attribute, v *Value) bool {
 		return in.tube(a, v)
 	case quantity.Single, quantity.FlowAtDrop:
 		numbers = append(numbers, q.Nominal)
-	case quantity.AtPressure:
+	case quantity.AtPressure, quantity.DropAtFlow:
 		numbers = append(numbers, q.Nominal, q.At)
 	case quantity.Series:
 		numbers = q.Points

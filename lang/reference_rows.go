@@ -1,6 +1,7 @@
 package lang
 
 import (
+	"slices"
 	"strings"
 
 	"tapline/lang/quantity"
@@ -108,6 +109,15 @@ func codes(words []string, quote string) string {
 	return strings.Join(out, ", ")
 }
 
+// codeSpans puts each word in a code span.
+func codeSpans(words []string) []string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = "`" + w + "`"
+	}
+	return out
+}
+
 // entry explains one attribute of a block, as an item of a list.
 func entry(t *BlockType, a *Attribute) string {
 	facts := []string{takes(a)}
@@ -115,12 +125,15 @@ func entry(t *BlockType, a *Attribute) string {
 		facts = append(facts, allowed(a))
 	}
 	switch {
-	case a.Unless != "":
-		facts = append(facts, "required unless there is a block `"+a.Unless+"`")
+	case len(a.Unless) > 0:
+		facts = append(facts, "required unless there is a block "+strings.Join(codeSpans(a.Unless), " or "))
 	case a.Required:
 		facts = append(facts, "required")
 	case a.Default != "":
 		facts = append(facts, "default `"+written(a)+"`")
+	}
+	if len(a.Excludes) > 0 && !slices.Equal(a.Excludes, a.Unless) {
+		facts = append(facts, "not beside a block "+strings.Join(codeSpans(a.Excludes), " or "))
 	}
 	if a.Fixed && t.InCase {
 		facts = append(facts, "the same in every case")
@@ -174,6 +187,9 @@ func takes(a *Attribute) string {
 			text = "only "
 		}
 		text += codes(a.Choices, `"`)
+		if a.Forms != 0 {
+			text += ", or a " + a.Dimension.String() + " (" + formNames(a.Forms) + ")"
+		}
 		if len(a.Later) > 0 {
 			text += "; **not yet built**: " + codes(a.Later, `"`)
 		}
@@ -243,6 +259,7 @@ var formWords = []struct {
 	{quantity.Tube, "tube"},
 	{quantity.FlowAtDrop, "flow at drop"},
 	{quantity.AtPressure, "at a pressure"},
+	{quantity.DropAtFlow, "at a flow"},
 }
 
 func formNames(f quantity.Form) string {

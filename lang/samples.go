@@ -18,6 +18,8 @@ var samples = map[quantity.Dimension]string{
 	quantity.Length:                "4 mm",
 	quantity.Area:                  "12 mm2",
 	quantity.Volume:                "0.5 L",
+	quantity.Force:                 "12 N",
+	quantity.Stiffness:             "48 N/mm",
 	quantity.Time:                  "60 s",
 	quantity.Ratio:                 "10 %",
 	quantity.Number:                "0.12",
@@ -47,6 +49,8 @@ func (a *Attribute) sample() string {
 			s = "6 mm x 1 mm"
 		case a.Forms == quantity.AtPressure:
 			s = "-8 degC at 70 bara"
+		case a.Forms == quantity.DropAtFlow:
+			s = "0.3 bar at 60 slpm"
 		case a.Forms&quantity.FlowAtDrop != 0:
 			s += " at 10 bar"
 		case a.Forms&quantity.Single == 0 && a.Forms&quantity.Bound != 0:

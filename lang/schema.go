@@ -25,7 +25,8 @@ const (
 	TypeText
 	// TypeFlag is true or false: Flag.
 	TypeFlag
-	// TypeChoice is one of Choices: Text.
+	// TypeChoice is one of Choices: Text. With Forms it may be an engineering value
+	// in their place: Quantity, Text.
 	TypeChoice
 	// TypeChoices is a list of Choices, or one: List of Text (see Value.Texts).
 	TypeChoices
@@ -75,8 +76,8 @@ type Limits struct {
 type Attribute struct {
 	Name       string
 	Type       Type
-	Dimension  quantity.Dimension // TypeQuantity
-	Forms      quantity.Form      // TypeQuantity
+	Dimension  quantity.Dimension // TypeQuantity, TypeChoice with Forms
+	Forms      quantity.Form      // TypeQuantity; TypeChoice that takes values too
 	Limits     *Limits            // nil for none
 	Choices    []string           // TypeChoice, TypeChoices
 	Later      []string           // choices of the language that are not yet built
@@ -84,11 +85,12 @@ type Attribute struct {
 	Refers     Target             // TypeName, TypeNames
 	Default    string             // as it would be written; "" for none
 	Required   bool
-	Unless     string // Required only where this nested block is absent
-	By         *By    // TypeQuantity: the dimension follows another attribute
-	Fixed      bool   // a case may not override it
-	NotBuilt   bool   // part of the language, not yet of this version
-	Help, Term string // one line each; Term is the standard's or the trade's word
+	Unless     []string // Required only where all of these nested blocks are absent
+	Excludes   []string // nested blocks it cannot stand beside
+	By         *By      // TypeQuantity: the dimension follows another attribute
+	Fixed      bool     // a case may not override it
+	NotBuilt   bool     // part of the language, not yet of this version
+	Help, Term string   // one line each; Term is the standard's or the trade's word
 
 	once     sync.Once // guards fallback, the default as a value
 	fallback *Value

@@ -63,7 +63,17 @@ func refers(name string, to Target, help string) *Attribute {
 
 func (a *Attribute) needed() *Attribute { a.Required = true; return a }
 
-func (a *Attribute) unless(nested string) *Attribute { a.Unless = nested; return a.needed() }
+// unless makes an attribute needed where there is none of some nested blocks.
+func (a *Attribute) unless(nested ...string) *Attribute { a.Unless = nested; return a.needed() }
+
+// without names nested blocks that say the same in another way.
+func (a *Attribute) without(nested ...string) *Attribute { a.Excludes = nested; return a }
+
+// orValue lets a choice be a value too.
+func (a *Attribute) orValue(d quantity.Dimension, l *Limits) *Attribute {
+	a.Dimension, a.Forms, a.Limits = d, deviceValue, l
+	return a
+}
 
 func (a *Attribute) standing(value string) *Attribute { a.Default = value; return a }
 

@@ -21,32 +21,37 @@ var loading = &BlockType{
 }
 
 var regulatorNested = []*BlockType{
-	allow, loading,
-	{Kind: "balance", Group: "regulator", Help: "the part's dimensions, from which its behaviour is computed", NotBuilt: true},
+	allow, loading, balance,
 	{Kind: "curve", Group: "regulator", Help: "a measured flow curve", NotBuilt: true},
 }
 
 // effects of a pressure on the set: negative and above one are possible.
 func effect(name, help string) *Attribute {
-	return measure(name, quantity.Ratio, help).standing("0 %")
+	return measure(name, quantity.Ratio, help).standing("0 %").without("balance")
+}
+
+// band is what the held pressure moves by as the device opens.
+func band(name, help string) *Attribute {
+	return measure(name, quantity.PressureDifference, help).forms(deviceValue | quantity.DropAtFlow).in(above0).
+		unless("balance").without("balance")
 }
 
 var reducerBlock = &BlockType{
 	Kind: "reducer", Group: "regulator", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "pressure-reducing regulator: holds the pressure after it",
 	Attributes: join([]*Attribute{
-		measure("set", quantity.Pressure, "outlet pressure at the onset of flow, at the reference inlet").unless("loading"),
+		measure("set", quantity.Pressure, "outlet pressure at the onset of flow, at the reference inlet").unless("loading").without("loading"),
 		measure("reference_inlet", quantity.Pressure, "inlet pressure at which set holds; by default that of the base case"),
 		measure("range", quantity.Pressure, "what its loading can be set to").forms(quantity.Range),
 	}, coefficient(), []*Attribute{
-		measure("droop", quantity.PressureDifference, "fall of outlet pressure from onset to full lift").in(above0).needed().
-			term("droop, offset"),
+		band("droop", "fall of outlet pressure from onset to full lift, or to a flow").term("droop, offset"),
 		effect("supply_effect", "rise of outlet pressure per fall of inlet pressure"),
 		measure("lock_up", quantity.PressureDifference, "rise of outlet pressure above onset at no flow").in(from0).standing("0 bar").
 			term("lock-up"),
-		measure("dead_band", quantity.PressureDifference, "width in which friction holds it").in(from0).standing("0 bar"),
+		measure("dead_band", quantity.PressureDifference, "width in which friction holds it").in(from0).standing("0 bar").without("balance"),
 		onOff("relieving", "it vents its outlet when that is above set"),
-		choice("set_at", "where set holds", "onset").later("no flow").standing("onset"),
+		choice("set_at", "where set holds: at the onset of flow, at a tight seat, or at a flow, at the reference inlet", "onset", "no flow").
+			orValue(quantity.AnyFlow, above0).standing("onset"),
 	}, rating(), exchange("0 %", "0.2 W/K"), describing(), faults(regulatorFaults...)),
 	Nested: regulatorNested,
 	OneOf:  []OneOf{needed, leaks},
@@ -56,14 +61,16 @@ var holderBlock = &BlockType{
 	Kind: "holder", Group: "regulator", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "back-pressure regulator: holds the pressure before it",
 	Attributes: join([]*Attribute{
-		measure("set", quantity.Pressure, "inlet pressure at which it begins to open, at the reference outlet").unless("loading"),
+		measure("set", quantity.Pressure, "inlet pressure at which it begins to open, at the reference outlet").unless("loading").without("loading"),
 		measure("reference_outlet", quantity.Pressure, "outlet pressure at which set holds").standing("0 barg"),
 		measure("range", quantity.Pressure, "what its loading can be set to").forms(quantity.Range),
 	}, coefficient(), []*Attribute{
-		measure("accumulation", quantity.PressureDifference, "rise of inlet pressure from onset to full lift").in(above0).needed(),
+		band("accumulation", "rise of inlet pressure from onset to full lift, or to a flow"),
 		effect("outlet_effect", "fall of the held pressure per rise of outlet pressure"),
 		measure("reseat", quantity.PressureDifference, "fall of inlet pressure below onset at which it is tight").in(from0).standing("0 bar"),
-		measure("dead_band", quantity.PressureDifference, "width in which friction holds it").in(from0).standing("0 bar"),
+		measure("dead_band", quantity.PressureDifference, "width in which friction holds it").in(from0).standing("0 bar").without("balance"),
+		choice("set_at", "where set holds: at the onset of flow, or at a flow, at the reference outlet", "onset").
+			orValue(quantity.AnyFlow, above0).standing("onset"),
 	}, rating(), exchange("0 %", "0.2 W/K"), describing(), faults(regulatorFaults...)),
 	Nested: regulatorNested,
 	OneOf:  []OneOf{needed, leaks},

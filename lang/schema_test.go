@@ -48,8 +48,10 @@ func row(t *testing.T, bt *BlockType, where string) {
 		if a.Type == TypeQuantity && a.Forms == 0 {
 			t.Errorf("%s: takes no form", name)
 		}
-		if a.Unless != "" && bt.Child(a.Unless) == nil {
-			t.Errorf("%s: there is no block %s", name, a.Unless)
+		for _, nested := range slices.Concat(a.Unless, a.Excludes) {
+			if bt.Child(nested) == nil {
+				t.Errorf("%s: there is no block %s", name, nested)
+			}
 		}
 		if a.By != nil && bt.Attribute(a.By.Attribute) == nil {
 			t.Errorf("%s: there is no attribute %s", name, a.By.Attribute)

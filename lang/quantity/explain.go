@@ -224,6 +224,8 @@ func (r *reader) example() string {
 		s = e[0] + " .. " + e[1] + e[2] + ", 5 values"
 	case r.allowed&AtPressure != 0:
 		s = "-8 degC at 70 bara"
+	case r.allowed&DropAtFlow != 0:
+		s = "0.3 bar at 60 slpm"
 	default:
 		s = "5 mL/min at 10 bar"
 	}
@@ -245,6 +247,7 @@ func (f Form) describe() string {
 		{Tube, "a tube size"},
 		{FlowAtDrop, "a flow at a pressure difference"},
 		{AtPressure, "a temperature at a pressure"},
+		{DropAtFlow, "a pressure difference at a flow"},
 	} {
 		if f&w.form != 0 {
 			words = append(words, w.name)

@@ -42,6 +42,9 @@ func (r *reader) single(p *plain) (Value, *Error) {
 	if r.allowed&AtPressure != 0 && r.d == Temperature {
 		return r.atPressure(p)
 	}
+	if r.allowed&DropAtFlow != 0 && r.d == PressureDifference && p.At != nil {
+		return r.dropAtFlow(p)
+	}
 	if p.At != nil && p.At.Second == nil && !isUnitOf(p.At.First.Unit, Temperature) &&
 		(r.allowed&FlowAtDrop != 0 || isUnitOf(p.At.First.Unit, PressureDifference)) {
 		return r.flowAtDrop(p)
@@ -68,6 +71,18 @@ func (r *reader) flowAtDrop(p *plain) (Value, *Error) {
 	}
 	drop, err := r.as(PressureDifference).quantity(&p.At.First, p.At.First.Unit, nil)
 	return Value{Form: FlowAtDrop, Nominal: flow, Drop: drop}, err
+}
+
+func (r *reader) dropAtFlow(p *plain) (Value, *Error) {
+	if p.At.Second != nil {
+		return Value{}, r.fail(p.At.Second.place(), "one flow follows the difference of pressure, and nothing more", `"0.3 bar at 60 slpm"`)
+	}
+	drop, err := r.quantity(&p.First, p.First.Unit, nil)
+	if err != nil {
+		return Value{}, err
+	}
+	flow, err := r.as(AnyFlow).quantity(&p.At.First, p.At.First.Unit, nil)
+	return Value{Form: DropAtFlow, Nominal: drop, At: flow}, err
 }
 
 func (r *reader) atPressure(p *plain) (Value, *Error) {

@@ -67,12 +67,14 @@ const (
 	FlowAtDrop
 	// AtPressure is a temperature that belongs to a pressure, "-8 degC at 70 bara".
 	AtPressure
+	// DropAtFlow is a difference of pressure stated at a flow, "0.3 bar at 60 slpm".
+	DropAtFlow
 )
 
 // A Value is what Parse found.
 type Value struct {
 	Form      Form       // the one form that was found
-	Nominal   Quantity   // Single, Tolerance, FlowAtDrop, AtPressure; for Tube the outside diameter
+	Nominal   Quantity   // Single, Tolerance, FlowAtDrop, AtPressure, DropAtFlow; for Tube the outside diameter
 	Low, High Quantity   // Range, Bound (see HasLow and HasHigh), Tolerance
 	HasLow    bool       // Low is stated
 	HasHigh   bool       // High is stated
@@ -80,7 +82,7 @@ type Value struct {
 	HighOpen  bool       // the bound is "<", not "<="
 	Wall      Quantity   // Tube
 	Drop      Quantity   // FlowAtDrop: the difference of pressure
-	At        Quantity   // AtPressure: the pressure
+	At        Quantity   // AtPressure: the pressure; DropAtFlow: the flow
 	Points    []Quantity // Series, expanded, in the order written
 	Text      string     // as written
 }

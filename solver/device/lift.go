@@ -22,15 +22,24 @@ type DomeSpec struct {
 	Ratio   float64 // dome area over sensing area
 	BiasPa  float64 // of the spring; negative against the dome
 	FixedPa float64 // pressure of a charged dome; 0 where it follows a node, which is then pRef of the Lift
+	// FromLoad says that BiasPa is a force over an area (balance.go) instead of an
+	// offset measured at the reference state: the effect E then acts from the load,
+	// P_L + bias + E (P_L - p_other), and the reference pressure is not used.
+	FromLoad bool
 }
 
-// loading gives the constant part of P_L plus bias, and the factor of pRef.
-func (d *DomeSpec) loading(atmospherePa float64) (constantPa, ref float64) {
-	constantPa = (1-d.Ratio)*atmospherePa + d.BiasPa
-	if d.FixedPa > 0 {
-		return constantPa + d.Ratio*d.FixedPa, 0
+// onset gives the onset with the other pressure, whose effect is given, at zero:
+// its constant part and the factor of pRef.
+func (d *DomeSpec) onset(effect, referencePa, atmospherePa float64) (constantPa, ref float64) {
+	whole, afterPa := 1.0, effect*referencePa
+	if d.FromLoad {
+		whole, afterPa = 1+effect, 0
 	}
-	return constantPa, d.Ratio
+	constantPa = whole*(1-d.Ratio)*atmospherePa + d.BiasPa + afterPa
+	if d.FixedPa > 0 {
+		return constantPa + whole*d.Ratio*d.FixedPa, 0
+	}
+	return constantPa, whole * d.Ratio
 }
 
 // A ReducerSpec is a pressure-reducing regulator. Zero lift is at
@@ -45,23 +54,23 @@ type ReducerSpec struct {
 	DroopPa          float64 // fall of the outlet from onset to fully open
 	SupplyEffect     float64 // S, rise of the outlet per fall of the inlet; negative if the inlet opens the seat
 	LockUpPa         float64 // rise above onset at no flow
+	PoppetPa         float64 // what the poppet's spring adds to the onset, part of the set or bias; read by Lost
 	Dome             *DomeSpec
 	AtmospherePa     float64
 }
 
 // Lift gives z.
 func (s ReducerSpec) Lift() Lift {
-	loadPa, ref := s.SetPa, 0.0
 	if s.Dome != nil {
-		loadPa, ref = s.Dome.loading(s.AtmospherePa)
+		return s.lift(s.Dome.onset(s.SupplyEffect, s.ReferenceInletPa, s.AtmospherePa))
 	}
-	return s.lift(loadPa+s.SupplyEffect*s.ReferenceInletPa, ref)
+	return s.lift(s.SetPa+s.SupplyEffect*s.ReferenceInletPa, 0)
 }
 
 // Lost gives z with the loading lost: no spring, the dome at atmosphere,
-// P_o = p_atm + S (p_atm - p_in).
+// P_o = p_atm + S (p_atm - p_in), and what the poppet's spring adds.
 func (s ReducerSpec) Lost() Lift {
-	return s.lift(s.AtmospherePa*(1+s.SupplyEffect), 0)
+	return s.lift(s.AtmospherePa*(1+s.SupplyEffect)+s.PoppetPa, 0)
 }
 
 func (s ReducerSpec) lift(onsetPa, ref float64) Lift {
@@ -80,23 +89,23 @@ type HolderSpec struct {
 	ReferenceOutletPa float64
 	AccumulationPa    float64 // rise of the inlet from onset to fully open
 	OutletEffect      float64 // B, fall of the held inlet per rise of the outlet
+	PoppetPa          float64 // what the poppet's spring adds to the onset, part of the set or bias; read by Lost
 	Dome              *DomeSpec
 	AtmospherePa      float64
 }
 
 // Lift gives z.
 func (s HolderSpec) Lift() Lift {
-	loadPa, ref := s.SetPa, 0.0
 	if s.Dome != nil {
-		loadPa, ref = s.Dome.loading(s.AtmospherePa)
+		return s.lift(s.Dome.onset(s.OutletEffect, s.ReferenceOutletPa, s.AtmospherePa))
 	}
-	return s.lift(loadPa+s.OutletEffect*s.ReferenceOutletPa, ref)
+	return s.lift(s.SetPa+s.OutletEffect*s.ReferenceOutletPa, 0)
 }
 
 // Lost gives z with the loading lost: no spring, the dome at atmosphere,
-// P_L' = p_atm + B (p_atm - p_out).
+// P_L' = p_atm + B (p_atm - p_out), and what the poppet's spring adds.
 func (s HolderSpec) Lost() Lift {
-	return s.lift(s.AtmospherePa*(1+s.OutletEffect), 0)
+	return s.lift(s.AtmospherePa*(1+s.OutletEffect)+s.PoppetPa, 0)
 }
 
 func (s HolderSpec) lift(onsetPa, ref float64) Lift {
