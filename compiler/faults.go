@@ -130,11 +130,17 @@ func (l *law) ruptured(d solver.Device, open device.Law) solver.Device {
 	switch {
 	case dome.Ratio < 1 && reducer:
 		k := -lift.Down
+		if dome.FromLoad { // which weighs the dome by 1 + S
+			k -= lift.Up
+		}
 		lift.Bias -= k * dome.Ratio * dome.FixedPa
 		lift.Down += k * dome.Ratio
 		d.Lift = &lift
 	case dome.Ratio < 1:
 		k := lift.Up
+		if dome.FromLoad {
+			k += lift.Down
+		}
 		lift.Bias += k * dome.Ratio * dome.FixedPa
 		lift.Up -= k * dome.Ratio
 		d.Lift, d.Closing = &lift, nil
