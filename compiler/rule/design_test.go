@@ -13,7 +13,7 @@ import (
 // the same one mended, and one that is nearly as bad and still fine. The limits in the
 // words follow by hand from the values written; all values are invented.
 
-// relieved is a cell behind a reducer, with what more is given at its inlet (P1).
+// cell is one behind a reducer, with what more is given at its inlet (P1).
 func cell(rated, more string) string {
 	return fmt.Sprintf(`
 filter "F-1" { cv = 1 }
@@ -29,6 +29,111 @@ analyzer "AE" {
 valve "V" { cv = 0.02 }
 line "a" { path = "S -> F-1 -> R -> (P1) -> AE -> (P2) -> V -> ATM" }
 `, rated) + more
+}
+
+// stages is a cell behind two reducers; the first locks up at 3.5 barg. The relief of
+// the first keeps what is behind it at 4 barg.
+func stages(rated, more string) string {
+	return fmt.Sprintf(`
+filter "F-1" { cv = 1 }
+reducer "R-1" {
+  set     = "3.3 barg"
+  cv      = 0.1
+  droop   = "0.2 bar"
+  lock_up = "0.2 bar"
+}
+relief "PSV-1" {
+  set     = "3.9 barg"
+  orifice = "20 mm2"
+  kd      = 0.8
+}
+reducer "R" {
+  set   = "2 barg"
+  cv    = 0.1
+  droop = "0.2 bar"
+}
+analyzer "AE" {
+  cv    = 0.1
+  rated = "%s"
+}
+valve "V" { cv = 0.02 }
+line "a" { path = "S -> F-1 -> R-1 -> (P1) -> R -> (P3) -> AE -> (P2) -> V -> ATM" }
+line "r1" { path = "(P1) -> PSV-1 -> ATM" }
+`, rated) + more
+}
+
+// openEnd is a valve whose outlet side stands less than the source, and what follows.
+func openEnd(end string) string {
+	return `
+valve "V-3" {
+  cv           = 0.01
+  rated_outlet = "2 barg"
+}
+valve "V-4" { cv = 1 }
+line "a" { path = "S -> V-3 -> (P1) -> ` + end + `" }
+` + map[bool]string{false: line("b", "S -> V-4 -> ATM")}[strings.Contains(end, "V-4")]
+}
+
+// backed is a cell that a second, higher source is joined to.
+func backed(path string) string {
+	return cell("6.5 barg", `
+source "S-2" {
+  fluid       = "n2"
+  pressure    = "7 barg"
+  temperature = "20 degC"
+}
+valve "V-2" { cv = 0.01 }
+valve "V-3" {
+  cv     = 0.01
+  state  = "shut"
+  locked = true
+}
+check_valve "CK" {
+  cv        = 0.3
+  cracks_at = "0.2 bar"
+}
+`) + line("b", path) + spares(path)
+}
+
+// spares puts what a path leaves out between the source and the vent.
+func spares(path string) string {
+	var out string
+	for i, tag := range []string{"V-2", "V-3", "CK"} {
+		if !strings.Contains(path, tag) {
+			out += line(fmt.Sprint("spare-", i), "S -> "+tag+" -> ATM")
+		}
+	}
+	return out
+}
+
+// column is a vessel of water below or above its relief device.
+func column(rise string) string {
+	return fmt.Sprintf(`
+fluid "water" {
+  mole_percent = { water = 100 }
+  phase        = "liquid"
+}
+source "W" {
+  fluid       = "water"
+  pressure    = "3 barg"
+  temperature = "20 degC"
+}
+vent "DRAIN" { pressure = "0 barg" }
+valve "V-1" { cv = 0.1 }
+valve "V-2" { cv = 0.1 }
+equipment "E" {
+  cv    = 1
+  rated = "4 barg"
+}
+relief "PSV" {
+  set     = "4 barg"
+  orifice = "20 mm2"
+  kd      = 0.6
+}
+line "a" { path = "W -> V-1 -> (P1) -> tube(10 mm x 1 mm, 12 m, rise %s) -> E -> V-2 -> DRAIN" }
+line "r" { path = "(P1) -> PSV -> DRAIN" }
+line "b" { path = "S -> tube(6 mm x 1 mm, 1 m) -> ATM" }
+`, rise)
 }
 
 func psv(tag, set, more string) string {
@@ -137,8 +242,21 @@ line "b" { path = "S -> tube(6 mm x 1 mm, 1 m) -> ATM" }
 `, supply, bias)
 }
 
+const pilot = `
+reducer "PR" {
+  set   = "2.5 barg"
+  cv    = 0.01
+  droop = "0.2 bar"
+}
+orifice "RO" {
+  bore = "0.1 mm"
+  cd   = 0.8
+  edge = "thick"
+}
+`
+
 func domed(feed string) string {
-	return `
+	return pilot + `
 reducer "R" {
   cv    = 0.1
   droop = "0.2 bar"
@@ -147,16 +265,6 @@ reducer "R" {
     ratio = 0.5
     bias  = "0.5 bar"
   }
-}
-reducer "PR" {
-  set   = "2 barg"
-  cv    = 0.01
-  droop = "0.2 bar"
-}
-orifice "RO" {
-  bore = "0.1 mm"
-  cd   = 0.8
-  edge = "thick"
 }
 valve "V" { cv = 0.02 }
 line "a" { path = "S -> F-1 -> (P0) -> R -> (P1) -> V -> ATM" }
@@ -216,6 +324,18 @@ func TestDesignRules(t *testing.T) {
 			cell("4 barg", psv("PSV", "4 barg", "")+relief),
 			// In the way of the pressure itself a valve does no harm.
 			strings.Replace(cell("4 barg", psv("PSV", "4 barg", "")+"valve \"LO\" { cv = 1 }\n"+line("r", "(P1) -> PSV -> ATM")), "(P1) -> AE", "(P1) -> LO -> AE", 1)},
+		// One reducer is wide open at a time: the second passes the 3.5 barg at which
+		// the first locks up.
+		{"unprotected", "second reducer wide open", diag.Alarm, "AE", "AE is rated for 3.4 barg, 3.5 barg, at which R-1 may lock up, can reach it with R wide open",
+			stages("3.4 barg", ""), stages("3.4 barg", psv("PSV", "3.4 barg", "")+line("r", "(P3) -> PSV -> ATM")), stages("3.5 barg", "")},
+		{"unprotected", "open to a vent", diag.Alarm, "V-3", "6 barg of S can reach it",
+			openEnd("V-4 -> ATM"), openEnd("tube(6 mm x 1 mm, 1 m) -> ATM"),
+			strings.Replace(openEnd("V-4 -> ATM"), "{ cv = 1 }", "{\n cv = 1\n locked = true\n}", 1)},
+		{"unprotected", "check valve", diag.Alarm, "AE", "7 barg of S-2 can reach it",
+			backed("S-2 -> V-2 -> (P1)"), backed("(P1) -> CK -> V-2 -> S-2"), backed("S-2 -> V-3 -> (P1)")},
+		// 10 m of water are 0.98 bar.
+		{"relief-above-rated", "column of water", diag.Alarm, "PSV", "PSV opens at 4.97",
+			column("-10 m"), column("0 m"), column("10 m")},
 		{"relief-above-rated", "set too high", diag.Alarm, "PSV", "PSV opens at 4.2 barg, above the 4 barg that AE is rated for",
 			cell("4 barg", psv("PSV", "4.2 barg", "")+relief), cell("4 barg", psv("PSV", "4 barg", "")+relief),
 			cell("4 barg", psv("PSV", "4.2 barg", "")+psv("PSV-2", "4 barg", "")+relief+line("r2", "(P1) -> PSV-2 -> ATM"))},
@@ -276,6 +396,11 @@ func TestDesignRules(t *testing.T) {
 			domed(line("b", "(P0) -> PR -> (PD) -> RO -> (P1)"))},
 		{"dome-loop", "holder's own inlet", diag.Caution, "H", "the dome of H is fed from P2",
 			strings.Replace(returned("6 barg", "0.5 bar"), "(P3)\"", "(P2)\"", 1), returned("6 barg", "0.5 bar"), strings.Replace(returned("6 barg", "0.5 bar"), "(P3)\"", "(P4)\"", 1)},
+		// A pilot from before the needle valve, and one from behind it.
+		{"dome-loop", "holder's pilot", diag.Caution, "H", "the dome of H is fed from P2",
+			strings.Replace(returned("6 barg", "0.5 bar"), "(P3)\"", "(PD)\"", 1) + pilot + line("p", "(P2) -> PR -> (PD) -> RO -> BACK"),
+			strings.Replace(returned("6 barg", "0.5 bar"), "(P3)\"", "(PD)\"", 1) + pilot + line("p", "T -> PR -> (PD) -> RO -> BACK"),
+			strings.Replace(strings.Replace(returned("6 barg", "0.5 bar"), "(P3)\"", "(PD)\"", 1), "T -> V", "T -> F-1 -> (P0) -> V", 1) + "filter \"F-1\" { cv = 1 }\n" + pilot + line("p", "(P0) -> PR -> (PD) -> RO -> BACK")},
 		{"lift-edge", "too small", diag.Caution, "R", "R stands at",
 			lifted("0.0127", ""), lifted("0.1", ""), lifted("0.0137", "")},
 		{"lift-edge", "wide open", diag.Caution, "R", "R stands wide open: it does not control",

@@ -62,8 +62,9 @@ func judgeDomes(s *System) {
 }
 
 // controlled marks the section whose pressure a regulator controls, up to the next
-// regulator: along the paths behind a reducer, against them before a holder. A bleed
-// from elsewhere into it does not belong to it.
+// regulator: all that it feeds behind a reducer; before a holder, what stands within
+// its band of the holder's own inlet, since beyond a throttle something else sets the
+// pressure. A bleed from elsewhere into it does not belong to it.
 func (s *System) controlled(d *compiler.Device) []bool {
 	behind := d.Kind == "reducer"
 	from := d.In
@@ -75,6 +76,21 @@ func (s *System) controlled(d *compiler.Device) []bool {
 		case "reducer", "holder", "relief", "flow_controller":
 			return false
 		}
-		return forward == behind && !s.lockedShut(e)
+		return forward == behind && !s.lockedShut(e) && (behind || s.withinBand(d, e))
 	})
+}
+
+// withinBand reports whether a device on the way to a holder takes less than the
+// holder's band in every operating case.
+func (s *System) withinBand(holder, e *compiler.Device) bool {
+	for c := range s.each() {
+		if !c.solved() || c.Kind != "operating" {
+			continue
+		}
+		l := c.balance(holder)
+		if drop := c.Result.Nodes[e.In].PressurePa - c.Result.Nodes[e.Out].PressurePa; l == nil || l.Up <= 0 || drop > 1/l.Up {
+			return false
+		}
+	}
+	return true
 }

@@ -48,8 +48,9 @@ type System struct {
 	flags  []diag.Diagnostic
 	checks []compiler.CheckOutcome
 
-	atNode [][]int // see touching
-	kept   []bound // see caps
+	atNode   [][]int                     // see touching
+	lockedIn map[*compiler.Device]string // see locked
+	kept     []bound                     // see caps
 }
 
 // Case is one case of it.

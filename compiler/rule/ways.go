@@ -48,13 +48,7 @@ func (s *System) spread(from []int, pass func(d *compiler.Device, forward bool) 
 
 // lockedShut reports whether a valve is locked shut in every case.
 func (s *System) lockedShut(d *compiler.Device) bool {
-	for c := range s.each() {
-		b := c.Blocks[c.index(d)]
-		if b.Kind != "valve" || !says(b, "locked") || text(b, "state") != "shut" {
-			return false
-		}
-	}
-	return len(s.Cases) > 0
+	return d.Kind == "valve" && s.locked(d) == "shut"
 }
 
 // clear reports whether nothing in a device can shut, plug or check: a tube, a piece
@@ -64,15 +58,33 @@ func (s *System) clear(d *compiler.Device) bool {
 	case "tube", "equipment":
 		return true
 	case "valve":
-		for c := range s.each() {
-			b := c.Blocks[c.index(d)]
-			if !says(b, "locked") || text(b, "state") == "shut" {
-				return false
-			}
-		}
-		return true
+		return s.locked(d) == "open"
 	}
 	return false
+}
+
+// locked gives the state in which a valve is locked in every case, "" for none; found
+// once for all valves.
+func (s *System) locked(d *compiler.Device) string {
+	if s.lockedIn == nil {
+		s.lockedIn = map[*compiler.Device]string{}
+		for i := range s.Program.Devices {
+			v := &s.Program.Devices[i]
+			if v.Kind != "valve" {
+				continue
+			}
+			for k, c := range s.Cases {
+				state := text(c.Blocks[i], "state")
+				if !says(c.Blocks[i], "locked") || k > 0 && state != s.lockedIn[v] {
+					state = ""
+				}
+				if s.lockedIn[v] = state; state == "" {
+					break
+				}
+			}
+		}
+	}
+	return s.lockedIn[d]
 }
 
 // quiet marks what may stand at one pressure with a node when nothing flows: no
