@@ -29,6 +29,9 @@ func judgeDomes(s *System) {
 		if dome < 0 || s.Program.Nodes[dome].Boundary >= 0 {
 			continue
 		}
+		if d.Kind == "holder" && dome == d.Out {
+			continue // a bias on its own return, whatever else comes there
+		}
 		section := s.controlled(d)
 		// What feeds the dome, against the direction of the paths; not through the
 		// regulator itself.
