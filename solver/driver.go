@@ -9,7 +9,10 @@ import "math"
 // For monotone laws an implicit step always has one solution and contracts
 // (Porsching 1969; Ortega & Rheinboldt 1970, section 13.5), which is what makes
 // the fallback safe. The reference is the pressure of the step before, not a
-// leak to somewhere, so regions that nothing holds keep what they have.
+// leak to somewhere, so regions that nothing holds keep what they have. Where the
+// steps have come to rest and a full step would still throw the pressures off, the
+// rest is confirmed as it is; dead ends then keep, if need be, the pressure they
+// came to rest at.
 //
 // Where both fail outside the monotone class, the loads that leave it are held
 // and moved from outside (hold.go).

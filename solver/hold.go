@@ -93,7 +93,6 @@ func (w *Workspace) hold(h *loads) {
 // do, since the answer is one.
 func (w *Workspace) respond(h *loads) bool {
 	w.hold(h)
-	w.responses++
 	copy(w.saved, w.p)
 	if !w.newton(0, 25, elementTol, 0) {
 		copy(w.p, w.saved)
@@ -124,7 +123,6 @@ func (w *Workspace) holdLoads() bool {
 		return false
 	}
 	defer w.hold(nil)
-	w.responses = 0
 	return w.relax(&h)
 }
 

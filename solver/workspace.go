@@ -70,7 +70,6 @@ type Workspace struct {
 	classified bool
 	asLeft     bool // what rests keeps the pressure that pseudo-time left there
 	iterations int
-	responses  int // solves with loads held
 }
 
 // slots says where the couplings of one element live in the factors.
