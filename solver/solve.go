@@ -9,7 +9,7 @@ import (
 
 const (
 	mostSteps      = 40   // full steps before pseudo-time
-	mostPasses     = 80   // of flow, composition and temperature in turn
+	mostPasses     = 160  // of flow, composition and temperature in turn: the slowest blends take about 100
 	temperatureTol = 1e-6 // K
 	tangentTol     = 1e-7 // relative move of a pressure off its point of tangency
 	troubledTol    = 1e-3 // K, where no answer will be given, only why there is none
