@@ -120,6 +120,9 @@ func (w *Workspace) report(r *Result) {
 		r.Status = Unsolved
 		r.Unbalanced = w.unbalanced()
 		r.Reason = fmt.Sprintf("no pressures found that balance after %d iterations: full steps, pseudo-time from three starts, loads held", w.iterations)
+		if r.Passes > mostPasses {
+			r.Reason = fmt.Sprintf("pressures were found %d times, but gases and temperatures did not settle with them", mostPasses)
+		}
 		if err := w.trouble(); err != nil {
 			r.Reason = err.Error() + "; " + r.Reason
 		}
