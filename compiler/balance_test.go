@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"tapline/lang/diag"
 )
 
 // Regulators known by their dimensions, in solved systems. All values are
@@ -129,9 +131,8 @@ case "low" {
 	near(t, "second stage", &second, 1800, 1e-6)
 }
 
-// A holder returns sample gas into a line at a constant pressure, its dome fed from
-// that line. The gas passes only where the bias covers the losses between: without
-// it the holder would hold just what the line already has. All in the base solve.
+// A holder returns sample gas through a valve into a line at a constant pressure,
+// from which its dome is fed.
 const gasReturn = `
 source "SMP" {
   fluid       = "n2"
@@ -142,7 +143,7 @@ vent "RET" { pressure = "4 barg" }
 holder "BPH" {
   cv = 0.2
   loading {
-    dome = "(P2)"
+    dome = "(P3)"
     bias = "BIAS"
   }
   balance {
@@ -153,7 +154,7 @@ holder "BPH" {
   }
 }
 valve "NV" { cv = 0.05 }
-line "a" { path = "SMP -> (P1) -> BPH -> (P2) -> NV -> RET" }
+line "a" { path = "SMP -> (P1) -> BPH -> (P2) -> NV -> (P3) -> RET" }
 valve "V-0" { cv = 0.02 }
 line "b" { path = "S -> V-0 -> (P0) -> REL -> ATM" }
 valve "REL" { cv = 0.02 }
@@ -162,12 +163,88 @@ valve "REL" { cv = 0.02 }
 func TestDomeNextToNothing(t *testing.T) {
 	run := good(t, solve(t, strings.Replace(gasReturn, `bias = "BIAS"`, "", 1)))
 	d := deviceIn(t, run, "base", "BPH")
-	p2 := *nodeIn(t, run, "base", "P2").PressurePa
+	const p3 = 501325.0
 	band, _ := d.Settings["accumulation_Pa"].(float64)
-	near(t, "least accumulation", &band, p2/1000, 1e-6)
+	near(t, "least accumulation", &band, p3/1000, 1e-6)
 	for _, want := range []string{"0.1 % of its load", "is not used where it is loaded by its dome alone"} {
 		if !slices.ContainsFunc(run.Assumptions, func(s string) bool { return strings.Contains(s, want) }) {
 			t.Errorf("%q is not said: %q", want, run.Assumptions)
+		}
+	}
+}
+
+// The bias has to cover what is lost behind the holder, here over the valve. Where it
+// does, the inlet stands above the line by the bias, whatever the valve takes; where
+// it does not, or stands against the dome, the holder is wide open and the inlet
+// floats on the losses.
+func TestGasReturn(t *testing.T) {
+	inlet := func(bias, cv string) (p1 float64, d DeviceOutcome) {
+		run := good(t, solve(t, strings.NewReplacer("BIAS", bias, "cv = 0.05", "cv = "+cv).Replace(gasReturn)))
+		d = deviceIn(t, run, "base", "BPH")
+		p1, p2 := *nodeIn(t, run, "base", "P1").PressurePa, *nodeIn(t, run, "base", "P2").PressurePa
+		if *d.State == "controlling" {
+			// P_L' = P_L + b + B (P_L - p_out), B = 1/99; 4 N/mm x 0.5 mm = 2 N over
+			// 1244.0707 mm2 = 1607.626 Pa.
+			near(t, "lift", d.Lift, (p1-501325-80000-(501325-p2)/99)/1607.626, 1e-5)
+		}
+		return p1, d
+	}
+	wide, d := inlet("0.8 bar", "0.05")
+	narrow, e := inlet("0.8 bar", "0.03")
+	if *d.State != "controlling" || *e.State != "controlling" || wide-narrow > 2000 || narrow-wide > 2000 {
+		t.Errorf("%s at %g Pa, %s at %g Pa", *d.State, wide, *e.State, narrow)
+	}
+	force, _ := d.Settings["bias_force_N"].(float64)
+	near(t, "force of the spring", &force, 80000*1244.0706908e-6, 1e-9)
+	for _, bias := range []string{"0.01 bar", "-0.8 bar"} {
+		wide, d := inlet(bias, "0.05")
+		narrow, e := inlet(bias, "0.03")
+		if *d.State != "wide open" || *e.State != "wide open" || narrow-wide < 5000 {
+			t.Errorf("bias %s: %s at %g Pa, %s at %g Pa", bias, *d.State, wide, *e.State, narrow)
+		}
+	}
+}
+
+// A droop stated at a flow, and a set at one or at a tight seat. Choked at 7.01325
+// bar absolute the lift at a flow does not depend on the outlet.
+func TestStatedAtAFlow(t *testing.T) {
+	const plain = "set = \"1 barg\"\n  reference_inlet = \"6 barg\"\n  "
+	full := good(t, solve(t, fmt.Sprintf(reducerInto, plain+`droop = "0.4 bar"`)))
+	r := deviceIn(t, full, "base", "R")
+	onset := 201325.0
+	fell := onset - *nodeIn(t, full, "base", "P1").PressurePa
+	flow := *r.MassFlowKgS * 3600e3
+	// The point that the whole droop gives, stated, gives the whole droop back.
+	stated := good(t, solve(t, fmt.Sprintf(reducerInto, plain+fmt.Sprintf(`droop = "%.9g Pa at %.9g g/h"`, fell, flow))))
+	droop, _ := deviceIn(t, stated, "base", "R").Settings["droop_Pa"].(float64)
+	near(t, "whole droop", &droop, 40000, 1e-4)
+	// Set at that flow to what the outlet was there, it opens where it did.
+	set := good(t, solve(t, fmt.Sprintf(reducerInto, fmt.Sprintf("set = \"%.9g Paa\"\n  set_at = \"%.9g g/h\"\n  reference_inlet = \"6 barg\"\n  droop = \"0.4 bar\"", onset-fell, flow))))
+	at, _ := deviceIn(t, set, "base", "R").Settings["onset_Pa"].(float64)
+	near(t, "onset", &at, onset, 1e-5)
+	// At a tight seat the onset is the lock-up lower.
+	tight := good(t, solve(t, fmt.Sprintf(reducerInto, plain+"set_at = \"no flow\"\n  lock_up = \"0.1 bar\"\n  droop = \"0.4 bar\"")))
+	near(t, "dead end", nodeIn(t, tight, "closed", "P1").PressurePa, onset, 1e-9)
+}
+
+// What cannot be is refused at its place.
+func TestBalanceRefuses(t *testing.T) {
+	for _, tc := range []struct{ name, code, words, body string }{
+		{"no rate", "missing-attribute", "is loaded by a spring", "set = \"3 barg\"\n balance {\n sensing_diameter = \"40 mm\"\n seat_diameter = \"4 mm\"\n travel = \"1 mm\"\n }"},
+		{"wide seat", "impossible-balance", "seat diameter of R", "set = \"3 barg\"\n balance {\n sensing_diameter = \"4 mm\"\n seat_diameter = \"4 mm\"\n travel = \"1 mm\"\n rate = \"4 N/mm\"\n }"},
+		{"lock-up twice", "conflicting-attributes", "lock_up and seat_force", "set = \"3 barg\"\n lock_up = \"0.1 bar\"" + balanceOf},
+		{"outlet bonnet", "conflicting-attributes", "a reducer, which holds its outlet", "set = \"3 barg\"" + strings.Replace(balanceOf, "rate   ", "bonnet = \"outlet\"\n rate   ", 1)},
+		{"no poppet", "conflicting-attributes", "poppet_rate belongs to a poppet", "set = \"3 barg\"" + strings.Replace(balanceOf, "rate   ", "poppet = false\n rate   ", 1)},
+		{"bias twice", "conflicting-attributes", "bias and bias_force", "loading {\n dome = \"3 barg\"\n bias = \"1 bar\"\n }" + strings.Replace(balanceOf, "rate   ", "bias_force = \"9 N\"\n rate   ", 1)},
+		{"no reference", "missing-attribute", "reference_inlet beside it", "set = \"3 barg\"\n set_at = \"2 slpm\"\n droop = \"0.1 bar\""},
+		{"too much", "impossible-balance", "more than the device passes", "set = \"3 barg\"\n reference_inlet = \"6 barg\"\n droop = \"0.1 bar at 9000 slpm\""},
+		{"dome", "conflicting-attributes", "set_at goes with the set of a spring", "set_at = \"2 slpm\"\n droop = \"0.1 bar\"\n loading { \n dome = \"3 barg\"\n }"},
+	} {
+		run := solve(t, fmt.Sprintf(reducerInto, tc.body))
+		if !slices.ContainsFunc(run.Found, func(d diag.Diagnostic) bool {
+			return d.Code == tc.code && strings.Contains(d.Message, tc.words) && d.Range.Start.Line > 0
+		}) {
+			t.Errorf("%s: %v", tc.name, run.Found)
 		}
 	}
 }
