@@ -144,6 +144,9 @@ func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome 
 		o.Fault = &f
 	}
 	solved := r.Status == solver.Solved
+	if d.Kind == "relief" && d.Element >= 0 && solved {
+		p.capacity(c, r, d, o.Settings)
+	}
 	for _, port := range d.Ports {
 		n := r.Nodes[port.Node]
 		po := PortOutcome{Name: port.Name, Node: p.Nodes[port.Node].Name}

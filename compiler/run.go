@@ -26,7 +26,10 @@ type Run struct {
 	Program *Program
 	Cases   []*Case
 	Results []*solver.Result // nil where a case could not be lowered
-	Outcome *SystemOutcome
+	// Protected are the answers with every relief device that passes held to what it
+	// is certified for; nil where none passes.
+	Protected []*solver.Result
+	Outcome   *SystemOutcome
 	// Found is what was wrong on the way, errors of the files among it.
 	Found []diag.Diagnostic
 	// Assumptions are what was assumed where the files say nothing, sorted.
@@ -114,9 +117,10 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 		}
 	}
 	type slot struct {
-		c     *Case
-		r     *solver.Result
-		found []diag.Diagnostic
+		c         *Case
+		r         *solver.Result
+		protected *solver.Result
+		found     []diag.Diagnostic
 	}
 	slots := make([]slot, len(names))
 	total := 0
@@ -157,6 +161,9 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 				} else {
 					vented(r, s.c.Site.AtmospherePa)
 					s.r = r
+					if k := p.protection(s.c, r); k != nil {
+						s.protected, _ = w.Solve(k) // the same sizes as the case itself: no error
+					}
 				}
 				mu.Lock()
 				done++
@@ -183,6 +190,7 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 		}
 		run.Cases = append(run.Cases, slots[i].c)
 		run.Results = append(run.Results, slots[i].r)
+		run.Protected = append(run.Protected, slots[i].protected)
 		run.Found = append(run.Found, slots[i].found...)
 	}
 	run.Found = distinct(run.Found)

@@ -36,7 +36,7 @@ func Rules() []*Rule {
 	all := []*Rule{
 		aboveRated, band, biasTooSmall, blockedIn, cavitating, condensing, cycling, domeLoop, flashing, holderAgainstRelief, holderSnaps, hydrate,
 		lagRule, liftEdge, lockupAgainstRelief, neverFlows, noFilter, noRestriction, notComputed, outsideRange,
-		reliefAboveRated, reliefSimmer, reverseFlow, severalAnswers, smallValve, springPulls, trapped, unprotected, unsolved,
+		reliefAboveRated, reliefBackPressure, reliefBlocked, reliefCapacity, reliefInletLoss, reliefSimmer, reverseFlow, severalAnswers, smallValve, springPulls, trapped, unprotected, unsolved,
 	}
 	slices.SortFunc(all, func(a, b *Rule) int { return cmp.Compare(a.Codes[0], b.Codes[0]) })
 	return all

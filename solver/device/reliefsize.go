@@ -20,6 +20,27 @@ func EffectiveAreas() []EffectiveArea {
 	}
 }
 
+// Saturated steam through a fully open nozzle at critical flow: Napier's equation,
+// which API 520 Part I states as W = P1 A K_d K_N K_SH/190.5 (kg/h, kPa, mm2), K_N
+// the correction above 10,339 kPa. K_SH, for superheat, is 1 here: superheated steam
+// is a gas.
+
+// MostSteamPa is the pressure up to which K_N is given.
+const MostSteamPa = 22057e3
+
+// NapierCorrection is K_N: 1 up to 10,339 kPa.
+func NapierCorrection(p1Pa float64) float64 {
+	if p := p1Pa / 1e3; p > 10339 {
+		return (0.02764*p - 1000) / (0.03324*p - 1061)
+	}
+	return 1
+}
+
+// SteamFlow is the flow [kg/s] of saturated steam through an area.
+func SteamFlow(k, areaM2, p1Pa float64) float64 {
+	return k * areaM2 * 1e6 * (p1Pa / 1e3) * NapierCorrection(p1Pa) / 190.5 / 3600
+}
+
 // psiPa is one pound-force per square inch [Pa].
 const psiPa = 6894.757293168361
 

@@ -84,7 +84,6 @@ var leftOut = map[string]string{
 	"CV-04":     "fittings beside a valve; the quoted Kv keeps Y at x_T and stops its iteration at 1 %, the fixed point is 2.4 % lower",
 	"CV-10":     "fittings beside a valve: the law has none (TestCondensateWithoutFittings)",
 	"CV-11":     "no law needs the equivalent length",
-	"RV-04":     "steam formula",
 	"CF-07":     "needs an equation of state: C* of real gases",
 	"CF-15":     "its drop is stated in mercury under water",
 	"CF-17":     "sonic conductance is not one of the laws",

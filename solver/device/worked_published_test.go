@@ -58,6 +58,10 @@ var published = map[string]check{
 	"RV-03": func(r row, _ examples) map[string]any {
 		return map[string]any{"F2": SubcriticalF2(r.in("k"), r.in("r"))}
 	},
+	"RV-04": func(r row, _ examples) map[string]any {
+		p1 := 1e3 * r.in("P1")
+		return map[string]any{"A": 1e6 * r.in("W") / perHour / SteamFlow(r.in("Kd"), 1, p1), "KN": NapierCorrection(p1)}
+	},
 	"RV-06": func(r row, _ examples) map[string]any {
 		return r.each(func(k float64) float64 { return 520 * CriticalFlowFactor(k) })
 	},

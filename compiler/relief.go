@@ -1,0 +1,130 @@
+package compiler
+
+import (
+	"math"
+
+	"tapline/solver"
+	"tapline/solver/device"
+	"tapline/solver/fluid"
+)
+
+// What a relief device can pass, and how a case ends if it passes no more than it
+// is certified for.
+//
+// The capacity is that of the device fully open at its relieving pressure (set plus
+// overpressure, absolute) against the pressure behind it, with the gas that stands
+// before it, at the temperature there: k the ideal-gas ratio, Z, T and the molar
+// mass. It stands among the device's settings with all that it was made from: once
+// with K_d, which is what happens, and once with the certified K_dr = 0.9 K_d (ISO
+// 4126-1), with which protection is judged.
+
+// certified is K_dr over K_d.
+const certified = 0.9
+
+// capacity fills in the settings of a relief device of one case.
+func (p *Program) capacity(c *Case, r *solver.Result, d *Device, s map[string]any) {
+	set, ok := s["set_Pa"].(float64)
+	over, _ := s["overpressure_Pa"].(float64)
+	n := r.Nodes[d.In]
+	of := n.Gas
+	if of == nil {
+		of = c.gases[d.In].mixture
+	}
+	if m, isFluid := of.(fluid.Composed); !ok || !isFluid || m == nil {
+		return
+	}
+	at, t := set+over, n.TemperatureK
+	if !(t > 0) || n.State == solver.Trapped {
+		t = c.AmbientK
+	}
+	behind := r.Nodes[d.Out].PressurePa
+	if !(behind > 0) || r.Nodes[d.Out].State == solver.Trapped {
+		behind = c.Site.AtmospherePa
+	}
+	area, _ := s["orifice_m2"].(float64)
+	kd, _ := s["kd"].(float64)
+	nozzle := device.Nozzle{AreaM2: area, K: kd}
+	s["relieving_Pa"], s["relieving_K"], s["back_Pa"] = at, t, behind
+	s["kdr"] = certified * kd
+	s["molar_mass_kg_mol"] = of.MolarMass()
+	g, _, err := solver.GasAt(of, t, at)
+	if err != nil {
+		return // no capacity where the equation has no state
+	}
+	standard := "ISO 4126-1, API 520 Part I (gas)"
+	if g.Liquid {
+		standard = "API 520 Part I (certified liquid)"
+	} else {
+		s["k"] = g.GammaIdeal
+		s["Z"] = at * g.MolarMass / (g.DensityKgM3 * device.GasConstant * t)
+	}
+	w := nozzle.Flow(at, min(behind, at), &g)
+	if m := of.(fluid.Composed); saturatedSteam(m, t, at) {
+		standard = "API 520 Part I (saturated steam)"
+		w.W = device.SteamFlow(kd, area, at)
+	}
+	s["standard"] = standard
+	s["capacity_kg_s"], s["certified_capacity_kg_s"] = w.W, certified*w.W
+	if c.Site.Reference != nil && !g.Liquid {
+		s["certified_capacity_reference_m3_s"] = certified * w.W / g.MolarMass * c.Site.Reference.MolarVolume()
+	}
+}
+
+// steamWithinK is how far above its dew point steam counts as saturated.
+const steamWithinK = 5
+
+// saturatedSteam reports whether a gas is water vapour near its dew point, in the
+// range of the formula for steam.
+func saturatedSteam(m fluid.Composed, tK, pPa float64) bool {
+	if m.Basis().Phase == fluid.Liquid || pPa > device.MostSteamPa {
+		return false
+	}
+	names, x := m.Fractions()
+	for i, name := range names {
+		if name == "water" && x[i] > 0.999 {
+			_, _, err := m.Density(tK-steamWithinK, pPa)
+			return err != nil // no gas there: within so much of its dew point
+		}
+	}
+	return false
+}
+
+// protection is a case in which the relief devices pass what they are certified for
+// and open at the top of their set tolerance; nil where none passes anything.
+func (p *Program) protection(c *Case, r *solver.Result) *solver.Case {
+	if r.Status != solver.Solved {
+		return nil
+	}
+	var out *solver.Case
+	for i := range p.Devices {
+		d := &p.Devices[i]
+		if d.Kind != "relief" || d.Element < 0 || !(r.Elements[d.Element].FlowKgS > 0) {
+			continue
+		}
+		if out == nil {
+			copied := *c.Solver
+			copied.Devices = append([]solver.Device(nil), c.Solver.Devices...)
+			out = &copied
+		}
+		k := &out.Devices[d.Element]
+		if k.Passage != nil {
+			k.Passage = device.Part{Open: k.Passage, Share: certified}
+		}
+		if v := c.Blocks[i].Get("set"); v != nil && v.Quantity != nil && v.Quantity.HasHigh {
+			if by := v.Quantity.High.PressurePa(c.Site) - v.Quantity.Nominal.PressurePa(c.Site); by > 0 && !math.IsInf(by, 0) {
+				k.Lift, k.Closing = later(k.Lift, by), later(k.Closing, by)
+			}
+		}
+	}
+	return out
+}
+
+// later is a lift that begins at a pressure higher by so much.
+func later(l *device.Lift, byPa float64) *device.Lift {
+	if l == nil {
+		return nil
+	}
+	out := *l
+	out.Bias -= out.Up * byPa
+	return &out
+}
