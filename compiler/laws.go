@@ -47,6 +47,8 @@ type law struct {
 	// domePa is the base's pressure at the node that loads a regulator known by its
 	// balance; 0 while it is not known.
 	domePa float64
+	// fluid makes the fluid of a name; nil where it is wrong, which is then said.
+	fluid func(name string) fluid.Composed
 	// oneOfSeveral is the tag of the source of gas, where unlike ones can come.
 	oneOfSeveral string
 	// from is what the base's answer lends; element and nodes find the device in it.
@@ -169,7 +171,7 @@ func (l *law) body(d solver.Device) solver.Device {
 func (l *law) fail(d solver.Device, open device.Law) solver.Device {
 	switch faultOf(l.b) {
 	case "wide open":
-		d.Lift, d.Snap, d.Closing = nil, false, nil
+		d.Lift, d.Trim, d.Snap, d.Closing = nil, nil, false, nil
 		d.Passage = open
 		if l.has("fail_cv") {
 			c, ok := open.(device.Coefficient)

@@ -21,7 +21,8 @@ type Case struct {
 	Resolved   *lang.Resolved
 	Solver     *solver.Case
 
-	gases   []gas // per node: what is meant to be there
+	gases   []gas                  // per node: what is meant to be there
+	fluids  map[string]*lang.Block // by name
 	network *solver.Network
 	made    *fluids
 	dews    *Dews // of its answer
@@ -85,6 +86,7 @@ func (p *Program) gases(c *Case, made *fluids, r *reader) map[int]fluid.Composed
 			byName[b.Tag] = b
 		}
 	}
+	c.fluids = byName
 	out := map[int]fluid.Composed{}
 	for _, i := range p.sources {
 		if b := byName[text(c.Blocks[i], "fluid")]; b != nil && p.Devices[i].In >= 0 {
@@ -161,6 +163,7 @@ func (p *Program) lawsOf(c *Case, r *reader, from base, assume func(string)) {
 		c.Settings[i] = map[string]any{}
 		l := &law{reader: r, b: b, gas: c.gases[d.In].mixture, ambientK: c.AmbientK, settings: c.Settings[i], assume: assume,
 			referenceInletPa: from.inlet[d.Tag], domePa: from.dome[d.Tag], from: from, element: d.Element, nodes: [2]int{d.In, d.Out}}
+		l.fluid = func(name string) fluid.Composed { return c.made.get(c.fluids[name], r) }
 		if g := c.gases[d.In]; g.unlike {
 			l.oneOfSeveral = p.Devices[g.source].Tag
 		}

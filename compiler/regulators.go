@@ -72,12 +72,14 @@ func (l *law) reducer() solver.Device {
 	switch {
 	case stated:
 		s.ReferenceInletPa = reference
-	case s.SupplyEffect == 0 || dome != nil && dome.FromLoad:
+	case s.SupplyEffect == 0 || l.b.Nested("curve") != nil || dome != nil && dome.FromLoad:
 	case l.referenceInletPa > 0:
 		s.ReferenceInletPa = l.referenceInletPa
 	default:
 		s.SupplyEffect = 0 // in the base itself the inlet is the reference
 	}
+	trim := l.measured(c, &reading{true, &s.SetPa, &s.ReferenceInletPa, &s.SupplyEffect, &s.DroopPa})
+	m.bandPa = s.DroopPa
 	if s.ReferenceInletPa > 0 {
 		l.settings["reference_inlet_Pa"] = s.ReferenceInletPa
 	}
@@ -86,13 +88,13 @@ func (l *law) reducer() solver.Device {
 	if text(l.b, "fault") == "loading lost" {
 		lift = s.Lost()
 	}
-	return l.fail(l.body(solver.Device{Passage: c, Lift: &lift, OneWay: true, DeadBandZ: m.rubs()}), c)
+	return l.fail(l.body(solver.Device{Passage: c, Lift: &lift, Trim: trim, OneWay: true, DeadBandZ: m.rubs()}), c)
 }
 
 // wantsBase reports whether a reducer's set holds at the base's inlet pressure
 // and that matters.
 func wantsBase(b *lang.Block) bool {
-	if b.Kind != "reducer" || b.Has("reference_inlet") {
+	if b.Kind != "reducer" || b.Has("reference_inlet") || b.Nested("curve") != nil {
 		return false
 	}
 	if b.Nested("balance") != nil { // under a dome the forces need no reference
@@ -113,6 +115,8 @@ func (l *law) holder() solver.Device {
 		SetPa: set, Dome: dome, AtmospherePa: l.site.AtmospherePa,
 		AccumulationPa: m.bandPa, OutletEffect: m.effect, ReferenceOutletPa: reference, PoppetPa: m.poppetPa,
 	}
+	trim := l.measured(c, &reading{false, &s.SetPa, &s.ReferenceOutletPa, &s.OutletEffect, &s.AccumulationPa})
+	m.bandPa = s.AccumulationPa
 	l.preload(m, dome, set, reference)
 	lift := s.Lift()
 	var closing *device.Lift
@@ -123,6 +127,6 @@ func (l *law) holder() solver.Device {
 	if text(l.b, "fault") == "loading lost" {
 		lift, closing = s.Lost(), nil
 	}
-	d := solver.Device{Passage: c, Lift: &lift, OneWay: true, Closing: closing, DeadBandZ: m.rubs()}
+	d := solver.Device{Passage: c, Lift: &lift, Trim: trim, OneWay: true, Closing: closing, DeadBandZ: m.rubs()}
 	return l.fail(l.body(d), c)
 }

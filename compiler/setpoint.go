@@ -25,7 +25,11 @@ func (l *law) onset(n names, c device.Coefficient, m moved, dome *device.DomeSpe
 		l.errorf(code, v.Range, hint, message)
 		return setPa, m.bandPa
 	}
-	switch {
+	switch curve := l.b.Nested("curve"); {
+	case curve != nil && setMoved:
+		return fallback(at, "conflicting-attributes", "leave it out: set is where the curve begins", "set_at does not go with a measured curve")
+	case curve != nil:
+		return setPa, m.bandPa
 	case setMoved && dome != nil:
 		return fallback(at, "conflicting-attributes", "leave it out, and state bias", "set_at goes with the set of a spring, and "+l.b.Tag+" is loaded by a dome")
 	case dome != nil && dome.FixedPa == 0:

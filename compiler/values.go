@@ -111,21 +111,32 @@ func (r *reader) plausible(blocks []*lang.Block) {
 	for _, b := range blocks {
 		for _, name := range slices.Sorted(maps.Keys(b.Attrs)) {
 			v := b.Attrs[name]
+			if v != nil && b.Kind == "curve" && name == "points" {
+				for _, point := range v.List {
+					r.measurable(point.List[0])
+					r.measurable(point.List[1])
+				}
+			}
 			if v == nil || v.Null || v.Quantity == nil {
 				continue
 			}
-			q := v.Quantity
-			for _, x := range []quantity.Quantity{q.Nominal, q.Low, q.High, q.At} {
-				if x.Basis == quantity.SiteReference && r.site.Reference == nil {
-					r.noReference(v, x.Unit)
-					break
-				}
-			}
-			if below(q.Nominal, r.site) || below(q.At, r.site) {
-				r.errorf("below-vacuum", v.Range, "", "this pressure is not above absolute zero at the site's atmosphere")
-			}
+			r.measurable(v)
 		}
 		r.plausible(b.Blocks)
+	}
+}
+
+// measurable is plausible for one value.
+func (r *reader) measurable(v *lang.Value) {
+	q := v.Quantity
+	for _, x := range []quantity.Quantity{q.Nominal, q.Low, q.High, q.At} {
+		if x.Basis == quantity.SiteReference && r.site.Reference == nil {
+			r.noReference(v, x.Unit)
+			break
+		}
+	}
+	if below(q.Nominal, r.site) || below(q.At, r.site) {
+		r.errorf("below-vacuum", v.Range, "", "this pressure is not above absolute zero at the site's atmosphere")
 	}
 }
 

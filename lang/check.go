@@ -124,14 +124,14 @@ func (c *checker) nested(b *Block, partial bool, base *Block) (built bool) {
 			built = false
 		case len(n.labels) > 0:
 			c.found.errorf(wrongLabels, n.labels[0].at, n.Kind+" {", "%s takes no tag", n.Kind)
-		case slices.ContainsFunc(kept, func(k *Block) bool { return k.Kind == n.Kind }):
+		case !t.Repeats && slices.ContainsFunc(kept, func(k *Block) bool { return k.Kind == n.Kind }):
 			c.found.errorf(repeatedBlock, n.KindRange, "", "%s stands in this block twice", n.Kind)
 		default:
 			var under *Block
-			if base != nil {
+			if base != nil && !t.Repeats {
 				under = base.Nested(n.Kind)
 			}
-			c.block(n, t, partial && (under != nil || base == nil), under)
+			c.block(n, t, partial && !t.Repeats && (under != nil || base == nil), under)
 			kept = append(kept, n)
 		}
 	}

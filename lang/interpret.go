@@ -98,6 +98,8 @@ func (in *interpreter) value(a *Attribute, v *Value, sibling func(string) *Value
 		return in.quantity(a, v, sibling)
 	case TypePath:
 		return in.texts(a, v)
+	case TypePoints:
+		return in.is(v, isList, a) && in.points(a, v)
 	case TypeReference:
 		return in.is(v, isText, a) && in.reference(v)
 	default:

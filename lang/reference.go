@@ -189,7 +189,7 @@ func (p *page) sharedChapter() {
 
 // nestedChapter explains the blocks that stand inside others.
 func (p *page) nestedChapter() {
-	p.add("### Nested blocks\n\nEach at most once in a block, on lines of its own, without a tag.")
+	p.add("### Nested blocks\n\nAt most once in a block unless said otherwise, on lines of their own, without a tag.")
 	for i := 0; i < len(p.nested); i++ { // grows, should a nested block hold others
 		n := p.nested[i]
 		var in []string

@@ -74,6 +74,9 @@ func stands(t *BlockType) string {
 	if t.Needed {
 		out += "Required. "
 	}
+	if t.Repeats {
+		out += "May stand several times; in a case, all of them are replaced. "
+	}
 	if t.Open {
 		out += "Takes attributes of any name, each a text, a number, `true` or `false`. "
 	}
@@ -214,6 +217,8 @@ func takes(a *Attribute) string {
 		return "temperature and absolute pressure, such as `" + a.sample() + "`"
 	case TypeComposition:
 		return "map of components to " + percentOf(a.Name) + ", such as `" + a.sample() + "`; a part is a number, a text with `%` or `ppm`, or `\"rest\"`, once"
+	case TypePoints:
+		return "list of points, each a flow and a pressure, such as `" + a.sample() + "`"
 	case TypeUnits:
 		names := make([]string, len(a.Keys))
 		for i, k := range a.Keys {

@@ -121,7 +121,14 @@ func merge(b, p *Block) *Block {
 	}
 	maps.Copy(out.Attrs, p.Attrs)
 	out.Blocks = slices.Clone(b.Blocks)
-	for _, n := range p.Blocks {
+	for i, n := range p.Blocks {
+		if n.typ.Repeats && !slices.ContainsFunc(p.Blocks[:i], func(x *Block) bool { return x.Kind == n.Kind }) {
+			out.Blocks = slices.DeleteFunc(out.Blocks, func(x *Block) bool { return x.Kind == n.Kind })
+		}
+		if n.typ.Repeats {
+			out.Blocks = append(out.Blocks, n)
+			continue
+		}
 		if i := slices.IndexFunc(out.Blocks, func(x *Block) bool { return x.Kind == n.Kind }); i >= 0 {
 			out.Blocks[i] = merge(out.Blocks[i], n)
 		} else {

@@ -83,6 +83,8 @@ func (a *Attribute) sample() string {
 		return `"15 degC, 101.325 kPaa"`
 	case TypeComposition:
 		return `{ methane = "rest", hydrogen = 20 }`
+	case TypePoints:
+		return `[["0 slpm", "3.6 barg"], ["60 slpm", "3.3 barg"]]`
 	case TypeUnits:
 		return `{ pressure = "barg" }`
 	case TypeShares:

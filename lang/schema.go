@@ -47,6 +47,9 @@ const (
 	TypeComposition
 	// TypeUnits maps Keys to spellings of units: Map of Text.
 	TypeUnits
+	// TypePoints is a list of points, each a list of a flow and a pressure: List of
+	// Values whose List holds two with a Quantity.
+	TypePoints
 	// TypeShares maps names of sources to ratios: Map of Quantity.
 	TypeShares
 	// TypeData maps free keys to free text, numbers or flags: Map.
@@ -140,6 +143,7 @@ type BlockType struct {
 	OneOf       []OneOf
 	Together    [][]string // attributes that come together or not at all
 	Needed      bool       // nested: must be there
+	Repeats     bool       // nested: several may stand in a block; those of a case replace them all
 	InCase      bool       // a case may hold a partial copy
 	NotBuilt    bool       // part of the language, not yet of this version
 	Open        bool       // takes attributes of any name: given

@@ -22,7 +22,7 @@ var loading = &BlockType{
 
 var regulatorNested = []*BlockType{
 	allow, loading, balance,
-	{Kind: "curve", Group: "regulator", Help: "a measured flow curve", NotBuilt: true},
+	measuredCurve,
 }
 
 // effects of a pressure on the set: negative and above one are possible.
@@ -32,15 +32,15 @@ func effect(name, help string) *Attribute {
 
 // band is what the held pressure moves by as the device opens.
 func band(name, help string) *Attribute {
-	return measure(name, quantity.PressureDifference, help).forms(deviceValue | quantity.DropAtFlow).in(above0).
-		unless("balance").without("balance")
+	return measure(name, quantity.PressureDifference, help).forms(deviceValue|quantity.DropAtFlow).in(above0).
+		unless("balance", "curve").without("balance")
 }
 
 var reducerBlock = &BlockType{
 	Kind: "reducer", Group: "regulator", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "pressure-reducing regulator: holds the pressure after it",
 	Attributes: join([]*Attribute{
-		measure("set", quantity.Pressure, "outlet pressure at the onset of flow, at the reference inlet").unless("loading").without("loading"),
+		measure("set", quantity.Pressure, "outlet pressure at the onset of flow, at the reference inlet").unless("loading", "curve").without("loading"),
 		measure("reference_inlet", quantity.Pressure, "inlet pressure at which set holds; by default that of the base case"),
 		measure("range", quantity.Pressure, "what its loading can be set to").forms(quantity.Range),
 	}, coefficient(), []*Attribute{
@@ -61,7 +61,7 @@ var holderBlock = &BlockType{
 	Kind: "holder", Group: "regulator", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "back-pressure regulator: holds the pressure before it",
 	Attributes: join([]*Attribute{
-		measure("set", quantity.Pressure, "inlet pressure at which it begins to open, at the reference outlet").unless("loading").without("loading"),
+		measure("set", quantity.Pressure, "inlet pressure at which it begins to open, at the reference outlet").unless("loading", "curve").without("loading"),
 		measure("reference_outlet", quantity.Pressure, "outlet pressure at which set holds").standing("0 barg"),
 		measure("range", quantity.Pressure, "what its loading can be set to").forms(quantity.Range),
 	}, coefficient(), []*Attribute{

@@ -17,9 +17,9 @@ func (w *Workspace) evaluate(i int) {
 	last := math.Abs(w.linear[i])
 	if d.Passage != nil {
 		switch {
-		case d.Lift == nil && !(d.OneWay && w.regime[i] == shut), d.Lift != nil && w.regime[i] == full:
+		case d.Lift == nil && !(d.OneWay && w.regime[i] == shut), d.Lift != nil && d.Trim == nil && w.regime[i] == full:
 			w.through(i, d.Passage, pa, pb, last, l)
-		case d.Lift != nil && w.regime[i] == ramp:
+		case d.Lift != nil && w.regime[i] != shut:
 			w.lifting(i, d, pa, pb, last, l)
 		}
 	}
@@ -69,14 +69,18 @@ func (w *Workspace) through(i int, law device.Law, pa, pb, last float64, l *link
 	l.choked = l.choked || q.Choked
 }
 
-// lifting adds a passage whose lift is on its ramp: m = z g, z not clamped.
+// lifting adds a passage whose lift is on its ramp: m = z g, z not clamped. With a
+// trim it is m = o(z) g, on the ramp and fully lifted.
 func (w *Workspace) lifting(i int, d *Device, pa, pb, last float64, l *link) {
 	pr := 0.0
 	if r := w.net.Elements[i].Sense; r >= 0 {
 		pr = w.ref[r]
 	}
 	z := d.Lift.At(pa, pb, pr)
-	open := min(max(z, 0), 1)
+	factor, open, slope := z, min(max(z, 0), 1), 1.0
+	if d.Trim != nil {
+		factor, open, slope = w.trimmed(i, d, z)
+	}
 	var g link
 	opened := 0.0 // flow wide open that a change of lift is worth
 	switch drop := pa - pb; {
@@ -95,11 +99,30 @@ func (w *Workspace) lifting(i int, d *Device, pa, pb, last float64, l *link) {
 		w.through(i, d.Passage, pa, pb, last/max(open, 1e-3), &g)
 		opened = g.m
 	}
-	l.m += z * g.m
-	l.da += opened*d.Lift.Up + open*g.da
-	l.db += opened*d.Lift.Down + open*g.db
-	l.dr += opened * d.Lift.Ref
+	l.m += factor * g.m
+	l.da += opened*slope*d.Lift.Up + open*g.da
+	l.db += opened*slope*d.Lift.Down + open*g.db
+	l.dr += opened * slope * d.Lift.Ref
 	l.choked = l.choked || g.choked
+}
+
+// trimmed gives what the fully open flow is multiplied by at lift z, that between
+// shut and open, and its slope.
+func (w *Workspace) trimmed(i int, d *Device, z float64) (factor, open, slope float64) {
+	if w.regime[i] == full {
+		open, _ = w.opening(i, d, 1)
+		return open, open, 0
+	}
+	factor, slope = w.opening(i, d, z)
+	open, _ = w.opening(i, d, min(max(z, 0), 1))
+	return factor, open, slope
+}
+
+// opening is the trim at lift z, for the pressures of which the gases were last
+// taken.
+func (w *Workspace) opening(i int, d *Device, z float64) (opening, slope float64) {
+	e := &w.net.Elements[i]
+	return d.Trim.Open(z, w.gas[e.From].PressurePa, w.gas[e.To].PressurePa)
 }
 
 // chord is the factor that turns the tangent of a power law into the chord to

@@ -75,6 +75,8 @@ type Device struct {
 	Passage device.Law
 	// Lift opens Passage between shut and fully open; nil where it is always open.
 	Lift *device.Lift
+	// Trim is how far Passage is open at a lift; nil where that is the lift.
+	Trim *device.Trim
 	// Snap makes the lift jump: full at z >= 0, shut again at z <= ReseatZ.
 	Snap    bool
 	ReseatZ float64

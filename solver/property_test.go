@@ -107,8 +107,11 @@ func lawHolds(n *Network, c *Case, r *Result, i int) error {
 				pr = r.Nodes[e.Sense].PressurePa
 			}
 			lift = d.Lift.At(a.PressurePa, b.PressurePa, pr)
-			slope += q.W * (math.Abs(d.Lift.Up)*a.PressurePa + math.Abs(d.Lift.Down)*b.PressurePa + math.Abs(d.Lift.Ref)*pr)
-			lift = min(max(lift, 0), 1)
+			steep := 1.0
+			if lift = min(max(lift, 0), 1); d.Trim != nil {
+				lift, steep = d.Trim.Open(lift, a.PressurePa, b.PressurePa)
+			}
+			slope += q.W * steep * (math.Abs(d.Lift.Up)*a.PressurePa + math.Abs(d.Lift.Down)*b.PressurePa + math.Abs(d.Lift.Ref)*pr)
 			if d.Snap {
 				lift = got.Lift
 			}

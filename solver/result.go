@@ -249,6 +249,9 @@ func (w *Workspace) reportElement(i int, nodes []NodeResult, o *ElementResult) {
 	default:
 		o.State = Controlling
 	}
+	if d.Trim != nil && o.Lift > 0 {
+		o.Lift, _ = w.opening(i, d, o.Lift)
+	}
 }
 
 // unbalanced lists the nodes whose flows by their own laws balance worst.

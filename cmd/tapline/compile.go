@@ -52,6 +52,12 @@ func compile(dirs []string, opt engineOptions) (*solution, error) {
 		found.Outcome.Flags = append(found.Outcome.Flags, run.Found...)
 		if !diag.HasErrors(run.Found) {
 			found.Outcome.Flags = append(found.Outcome.Flags, rule.Judge(run)...)
+			if opt.Curve != "" {
+				if found.Curve, err = run.FlowCurve(opt.Curve); err != nil {
+					return nil, usagef("%v", err)
+				}
+				found.CurveLow, found.CurveHigh = found.Curve.Bounds(run)
+			}
 		}
 		assumed = append(assumed, run.Assumptions...)
 		found.Outcome.Systems = append(found.Outcome.Systems, *run.Outcome)

@@ -13,9 +13,14 @@ type engineOptions struct {
 	Sets     []string              // settings to override, "vent.FLARE.pressure=0.6 barg"
 	Cases    []string              // solve these cases only; all of them if empty
 	Network  bool                  // fill solution.Network
+	Curve    string                // fill solution.Curve for the device of this tag
 }
 
 type solution struct {
 	Outcome *compiler.Outcome
 	Network any // the compiled networks as they print in JSON
+	// Curve is that of the device asked for, with the band on its held pressure [Pa],
+	// NaN where it has no end; nil where the system was not solved.
+	Curve               *compiler.FlowCurve
+	CurveLow, CurveHigh float64
 }

@@ -3,6 +3,7 @@
 // its band.
 //
 //	tapline check DIR...   solve every case, print what is flagged
+//	tapline curve TAG DIR  show what a device does over its flow
 //	tapline solve DIR...   print all nodes and devices as well
 //	tapline fluid NAME     print what the properties of a fluid are taken to be
 //	tapline version        print the version

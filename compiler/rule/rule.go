@@ -34,7 +34,7 @@ type Rule struct {
 // Rules gives all rules, in the order of their first codes.
 func Rules() []*Rule {
 	all := []*Rule{
-		aboveRated, band, biasTooSmall, blockedIn, cavitating, condensing, cycling, domeLoop, flashing, holderAgainstRelief, holderSnaps, hydrate,
+		aboveRated, band, beyondCurve, biasTooSmall, blockedIn, cavitating, condensing, cycling, domeLoop, flashing, holderAgainstRelief, holderSnaps, hydrate,
 		lagRule, liftEdge, lockupAgainstRelief, neverFlows, noFilter, noRestriction, notComputed, outsideRange,
 		reliefAboveRated, reliefBackPressure, reliefBlocked, reliefCapacity, reliefInletLoss, reliefSimmer, reverseFlow, severalAnswers, smallValve, springPulls, trapped, unprotected, unsolved,
 	}
