@@ -16,9 +16,10 @@
 //
 // The files: topology.go (what carries flow, what rests, what is trapped),
 // sparse.go and order.go (the linear solve), newton.go, link.go and regime.go (the inner iteration),
-// driver.go (first guess and pseudo-time fallback), energy.go and gas.go
+// driver.go (first guess and pseudo-time fallback), hold.go (what leaves the monotone
+// class), energy.go and gas.go
 // (temperatures and gas properties), shares.go (what mixes where), damp.go (what swings
-// between passes), column.go (liquid that hangs), answers.go and snap.go (several answers,
-// devices that jump), lag.go, holdup.go and response.go (how long a change takes from
+// between passes), column.go (liquid that hangs), answers.go (several answers), snap.go and
+// cycle.go (devices that jump), friction.go (dead bands), lag.go, holdup.go and response.go (how long a change takes from
 // a source to a place, asked of a Result).
 package solver
