@@ -42,11 +42,11 @@ func (w *Workspace) hydraulics(most int) Stage {
 	copy(w.p, w.saved)
 	w.reset()
 	if w.pseudoTime() {
-		return PseudoTime
+		return w.lockedUp()
 	}
 	for _, high := range []bool{false, true} {
 		if w.flat(high); w.pseudoTime() {
-			return PseudoTime
+			return w.lockedUp()
 		}
 	}
 	copy(w.p, w.saved)
@@ -54,6 +54,24 @@ func (w *Workspace) hydraulics(most int) Stage {
 		return HeldLoads
 	}
 	return NotFound
+}
+
+// lockedUp sees to it that what rests has locked up, as it has elsewhere, and not
+// the pressure at which pseudo-time left it: a dome at a dead end makes a
+// difference of it. Where no answer has it so, that answer stands.
+func (w *Workspace) lockedUp() Stage {
+	if !w.asLeft {
+		return PseudoTime
+	}
+	left := w.stand()
+	w.asLeft = false
+	if w.holdLoads() {
+		return HeldLoads
+	}
+	w.from(left)
+	w.asLeft = true
+	w.settle(false)
+	return PseudoTime
 }
 
 // flat is a start with all pressures at the lowest or the highest known one.

@@ -10,7 +10,7 @@ import (
 	"tapline/solver/fluid"
 )
 
-var secondFlag = flag.Int("second", 1000, "number of small networks held against the second method")
+var secondFlag = flag.Int("second", 1060, "number of small networks held against the second method")
 
 const (
 	smallNetwork = 14    // most free nodes
