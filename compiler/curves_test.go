@@ -71,6 +71,24 @@ func TestReducerBuiltFromItsCurves(t *testing.T) {
 	}
 }
 
+// A family sampled from a reducer built from its dimensions gives that reducer
+// back: the effect of the inlet is that of the seat, 1/99 of what it falls.
+func TestReducerBuiltFromTheCurvesOfItsBalance(t *testing.T) {
+	const dimensions = "set = \"3 barg\"\n  reference_inlet = \"12 barg\"\n  balance {\n    sensing_diameter = \"40 mm\"\n    seat_diameter = \"4 mm\"\n" +
+		"    rate = \"100 N/mm\"\n    travel = \"0.5 mm\"\n  }\n"
+	const rest = "valve \"N\" { cv = 0.04 }\nline \"a\" { path = \"S -> R -> (P1) -> N -> ATM\" }\n"
+	reducer := func(says string) string { return curveGases + "reducer \"R\" {\n  cv = 0.1\n  " + says + "}\n" + rest }
+	from := good(t, solve(t, reducer(dimensions)+atOpenings(openings, []string{"n2"}, []string{"6 barg", "20 barg"})))
+	onset := func(inletBar float64) string {
+		return fmt.Sprintf("[\"0 g/h\", \"%.9g barg\"]", 3+(12-inletBar)/99)
+	}
+	family := reducer(sampled(t, from, "R", "P1", "n2", "20 barg", `inlet = "20 barg"`, onset(20)) +
+		sampled(t, from, "R", "P1", "n2", "6 barg", `inlet = "6 barg"`, onset(6)))
+	between := atOpenings([]int{65, 35, 22, 7, 3}, []string{"n2", "he", "co2"}, []string{"6 barg", "9 barg", "12 barg", "17 barg"})
+	worst := agree(t, "balance", good(t, solve(t, reducer(dimensions)+between)), good(t, solve(t, family+between)), "R", "P1", 0.01)
+	t.Logf("flows and pressures agree within %.2g", worst)
+}
+
 func TestHolderBuiltFromItsCurves(t *testing.T) {
 	const rest = "valve \"N\" { cv = 0.04 }\nline \"a\" { path = \"S -> N -> (P1) -> H -> ATM\" }\n"
 	holder := func(says string) string { return curveGases + "holder \"H\" {\n  cv = 0.2\n  " + says + "}\n" + rest }
