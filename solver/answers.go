@@ -126,7 +126,7 @@ func (w *Workspace) substitute(high bool) (settled, surely bool) {
 		if !w.respond(&h) {
 			return false, false
 		}
-		if h.miss() <= loadTol {
+		if h.agree() {
 			return true, oneWay || shrinks
 		}
 		miss := h.miss()

@@ -169,6 +169,9 @@ func (w *Workspace) atRest(r *Result) {
 			o.State = Flowing
 		case s.place[i] == stub:
 			o.State = DeadEnd
+			if s.slack == 0 { // no column hangs between: to the last bit that of its root
+				o.PressurePa = w.p[s.root[i]]
+			}
 		case s.place[i] == filled:
 			o.State, o.PressurePa = DeadEnd, locked[i]
 		default:
