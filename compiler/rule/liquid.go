@@ -192,15 +192,10 @@ func judgeBlockedIn(c *Case) {
 	if !c.solved() {
 		return
 	}
-	seen := make([]bool, len(c.Program.Nodes))
-	for i := range c.Program.Nodes {
-		if c.Result.Nodes[i].State != solver.Trapped || seen[i] {
-			continue
-		}
-		nodes, by := c.section(i, seen)
+	c.eachSection(func(i int, nodes, by []string) {
 		l, relieved := c.lockedIn(nodes)
 		if l == nil || relieved {
-			continue
+			return
 		}
 		n := &c.Program.Nodes[i]
 		rise := "its pressure rises by bars for every kelvin that it warms"
@@ -212,7 +207,7 @@ func judgeBlockedIn(c *Case) {
 			Message: fmt.Sprintf("%s can be full of liquid and is shut off by %s: %s", strings.Join(nodes, ", "), strings.Join(by, ", "), rise),
 			Hint:    "give the section a thermal relief device, leave it an open way, or drain it before it is shut",
 		})
-	}
+	})
 }
 
 // lockedIn gives a liquid that stands before the devices around a section, or before

@@ -91,25 +91,34 @@ func judgeTrapped(c *Case) {
 	if !c.solved() {
 		return
 	}
+	c.eachSection(func(i int, nodes, by []string) {
+		r := c.Result.Nodes[i]
+		bounds := "nothing bounds its pressure"
+		if r.HighPa > 0 {
+			bounds = fmt.Sprintf("its pressure may be anything from %s to %s", c.show(r.LowPa, "pressure"), c.show(r.HighPa, "pressure"))
+		}
+		who := "shut off"
+		if len(by) > 0 {
+			who = "shut off by " + strings.Join(by, ", ")
+		}
+		c.flag(diag.Diagnostic{
+			Code: "trapped", Level: diag.Note, Range: c.Program.Nodes[i].Range, At: c.Program.Nodes[i].Name, Limit: compiler.Known(r.HighPa), Unit: "Pa",
+			Message: fmt.Sprintf("%s is %s; %s", strings.Join(nodes, ", "), who, bounds),
+		})
+	})
+	c.trappedDomes()
+}
+
+// eachSection visits every shut section once: its first node, the names of its
+// nodes, and the devices that shut it off.
+func (c *Case) eachSection(visit func(i int, nodes, by []string)) {
 	seen := make([]bool, len(c.Program.Nodes))
 	for i := range c.Program.Nodes {
-		if r := c.Result.Nodes[i]; r.State == solver.Trapped && !seen[i] {
+		if c.Result.Nodes[i].State == solver.Trapped && !seen[i] {
 			nodes, by := c.section(i, seen)
-			bounds := "nothing bounds its pressure"
-			if r.HighPa > 0 {
-				bounds = fmt.Sprintf("its pressure may be anything from %s to %s", c.show(r.LowPa, "pressure"), c.show(r.HighPa, "pressure"))
-			}
-			who := "shut off"
-			if len(by) > 0 {
-				who = "shut off by " + strings.Join(by, ", ")
-			}
-			c.flag(diag.Diagnostic{
-				Code: "trapped", Level: diag.Note, Range: c.Program.Nodes[i].Range, At: c.Program.Nodes[i].Name, Limit: compiler.Known(r.HighPa), Unit: "Pa",
-				Message: fmt.Sprintf("%s is %s; %s", strings.Join(nodes, ", "), who, bounds),
-			})
+			visit(i, nodes, by)
 		}
 	}
-	c.trappedDomes()
 }
 
 // trappedDomes tells of regulators that are loaded by a section of unknown pressure.
