@@ -14,8 +14,9 @@
 // reported flow equals its law at the reported pressures to 1e-9, or to what
 // rounding of the pressures is worth.
 //
-// The files: topology.go (what carries flow, what rests, what is trapped),
-// sparse.go and order.go (the linear solve), newton.go, link.go and regime.go (the inner iteration),
+// The files: topology.go (what carries flow), filling.go and rest.go (what rests, what is
+// trapped), layout.go, sparse.go and order.go (the linear solve), newton.go, link.go and
+// regime.go (the inner iteration),
 // driver.go (first guess and pseudo-time fallback), hold.go (what leaves the monotone
 // class), energy.go and gas.go
 // (temperatures and gas properties), shares.go (what mixes where), damp.go (what swings

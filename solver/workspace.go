@@ -72,15 +72,6 @@ type Workspace struct {
 	iterations int
 }
 
-// slots says where the couplings of one element live in the factors.
-type slots struct{ ab, ar, br slot }
-
-type slot struct {
-	at    int32
-	upper bool // the first node's row is in upper
-	ok    bool
-}
-
 // NewWorkspace makes the scratch space for solving cases of n.
 func NewWorkspace(n *Network) *Workspace {
 	k, m := len(n.Nodes), len(n.Elements)
@@ -104,54 +95,6 @@ func NewWorkspace(n *Network) *Workspace {
 	return w
 }
 
-// lay makes the factors for the case's set of known pressures, or keeps those
-// of the case before.
-func (w *Workspace) lay() {
-	same := w.f != nil
-	for i := range w.fixed {
-		is := w.c.Conditions[i].Kind == Pressure
-		same = same && is == w.fixed[i]
-		w.fixed[i] = is
-	}
-	if same {
-		return
-	}
-	unknown := make([]bool, len(w.fixed))
-	for i, is := range w.fixed {
-		unknown[i] = !is
-	}
-	var couplings [][2]int
-	for _, e := range w.net.Elements {
-		couplings = append(couplings, [2]int{e.From, e.To})
-		if e.Sense >= 0 {
-			couplings = append(couplings, [2]int{e.From, e.Sense}, [2]int{e.To, e.Sense})
-		}
-	}
-	w.f = newFactors(unknown, couplings)
-	at := func(i, j int) slot {
-		if i < 0 || j < 0 || i == j {
-			return slot{}
-		}
-		s, upper, ok := w.f.slot(i, j)
-		return slot{int32(s), upper, ok}
-	}
-	for i, e := range w.net.Elements {
-		w.slots[i] = slots{at(e.From, e.To), at(e.From, e.Sense), at(e.To, e.Sense)}
-	}
-}
-
-// add puts v into the row of the slot's first node (first true) or second.
-func (f *factors) add(s slot, first bool, v float64) {
-	if !s.ok {
-		return
-	}
-	if first == s.upper {
-		f.upper[s.at] += v
-	} else {
-		f.lower[s.at] += v
-	}
-}
-
 // isShut reports whether element i passes nothing in its present state.
 func (w *Workspace) isShut(i int) bool {
 	d := &w.c.Devices[i]
@@ -164,125 +107,6 @@ func (w *Workspace) isShut(i int) bool {
 		return w.regime[i] == shut
 	}
 	return false
-}
-
-// settle brings classification, resting pressures and dome pressures up to the
-// present states and pressures, and reports whether the pressure of a dome at
-// rest moved. In pseudo-time every node has an equation of its own, shut off or
-// not, and nothing is classified.
-func (w *Workspace) settle(inTime bool) (moved bool) {
-	ref := w.ref
-	changed := !w.classified || inTime
-	for i := range w.net.Elements {
-		s := w.isShut(i)
-		changed = changed || s != w.starting[i]
-		w.starting[i] = s
-	}
-	if inTime {
-		w.classified = false
-		for i := range w.p {
-			w.active[i] = !w.fixed[i]
-		}
-		copy(w.rest, w.p)
-		copy(ref, w.p)
-		return false
-	}
-	if changed {
-		w.sites.classify(w.net, w.c, w.starting)
-		w.classified = true
-	}
-	if w.sites.resting {
-		w.sites.slack = 1e-3 * w.columns()
-		// The lifts of the resting part are judged at the point of shutting;
-		// domes fed by a regulator at rest follow it locked up. Chains of domes at
-		// rest settle over the iterations.
-		w.sites.fill(w.net, w.c, w.starting, w.p, w.ref, w.rest, nil, w.lowest)
-		w.lockUp()
-		if w.asLeft {
-			w.keep()
-		}
-	} else {
-		copy(w.rest, w.p)
-		copy(w.locked, w.p)
-	}
-	for i := range w.p {
-		pl := w.sites.place[i]
-		was := w.active[i]
-		w.active[i] = !w.fixed[i] && (pl == moving || pl == stub)
-		p := w.p[i]
-		switch {
-		case pl == filled, pl == stub && !was:
-			w.p[i] = min(max(w.rest[i], w.lowest), w.highest)
-			p = w.locked[i]
-			moved = moved || w.sensed[i] && math.Abs(ref[i]-p) > restTol*p
-		case pl == stub:
-			w.rest[i], w.locked[i] = p, p
-		case pl == trapped && !w.asLeft:
-			p = w.lowest
-		}
-		ref[i] = p
-	}
-	return moved
-}
-
-// columned is a law with a rise, of which a fluid at rest hangs.
-type columned interface {
-	HeadPa(g *device.Gas) float64
-}
-
-// columns brings the heads of all rises up to date, and gives their sum.
-func (w *Workspace) columns() (sum float64) {
-	for i := range w.net.Elements {
-		w.sites.head[i] = 0
-		if c, ok := w.c.Devices[i].Passage.(columned); ok {
-			w.sites.head[i] = c.HeadPa(&w.mean[i])
-			sum += math.Abs(w.sites.head[i])
-		}
-	}
-	return sum
-}
-
-// lockUp lets the regulators of the resting part lock up, as far as nothing next
-// to them would open. What would open is judged with the pressures after it as
-// they are when locked up, so a few rounds may be needed; where they do not
-// agree, nothing locks up.
-func (w *Workspace) lockUp() {
-	copy(w.locked, w.rest)
-	for range 4 {
-		w.sites.opening(w.net, w.c, w.starting, w.ref, w.rest, w.locked, w.limit, w.lowest)
-		w.sites.fill(w.net, w.c, w.starting, w.p, w.ref, w.locked, w.limit, w.lowest)
-		if !w.bursts() {
-			return
-		}
-	}
-	copy(w.locked, w.rest)
-}
-
-// bursts reports whether a device that is shut would open at the locked-up
-// pressures.
-func (w *Workspace) bursts() bool {
-	for i := range w.net.Elements {
-		e, d := &w.net.Elements[i], &w.c.Devices[i]
-		if d.Passage == nil || d.Lift == nil || d.Snap || w.regime[i] != shut {
-			continue
-		}
-		pa, pb := w.locked[e.From], w.locked[e.To]
-		if z := d.Lift.At(pa, pb, follows(e, w.ref)); pa > pb && finite(pb) && z > shutsAt {
-			return true
-		}
-	}
-	return false
-}
-
-// keep gives what rests the pressures that are there.
-func (w *Workspace) keep() {
-	copy(w.rest, w.p)
-	copy(w.locked, w.p)
-	for i := range w.rest {
-		if w.sites.place[i] == trapped {
-			w.rest[i], w.locked[i] = math.Inf(-1), math.Inf(-1)
-		}
-	}
 }
 
 // inPlay reports whether element i enters the equations: both ends known or
