@@ -26,6 +26,9 @@ const (
 	// bendK is the loss of one bend of instrument tube, bent to about three
 	// diameters, in velocity heads (handbooks give 0.2 to 0.4; from memory).
 	bendK = 0.3
+	// drawnRoughnessM is that of drawn tube, as the language's default for tubes has it
+	// (common practice).
+	drawnRoughnessM = 1.5e-6
 	// stillAirWM2K and windWM2K are film coefficients outside a tube (common
 	// practice); insulationWMK is the conductivity of lagging.
 	stillAirWM2K, windWM2K, insulationWMK = 10.0, 25.0, 0.04
@@ -220,7 +223,6 @@ func (l *law) tube() solver.Device {
 		LengthM: l.number("length", "length_m"), RoughnessM: l.number("roughness", "roughness_m"),
 		K: l.value(l.b, "k") + bendK*l.value(l.b, "bends"), RiseM: l.number("rise", "rise_m"),
 	}
-	l.settings["k"] = t.K
 	var outer float64
 	if size := l.b.Get("size"); size != nil && !size.Null {
 		outer = size.Quantity.Nominal.SI
@@ -230,6 +232,7 @@ func (l *law) tube() solver.Device {
 		outer = t.BoreM
 	}
 	l.settings["bore_m"] = t.BoreM
+	l.tubeFittings(&t)
 	film := stillAirWM2K
 	if v := l.b.Get("wind"); v != nil && v.Flag {
 		film = windWM2K
@@ -238,7 +241,7 @@ func (l *law) tube() solver.Device {
 		r := outer / 2
 		film = 1 / (1/film*r/(r+thick) + r*math.Log(1+thick/r)/insulationWMK)
 	}
-	heat := solver.Heat{LengthM: t.LengthM, BoreM: t.BoreM, OuterM: outer, OutsideWM2K: film}
+	heat := solver.Heat{LengthM: l.value(l.b, "length"), BoreM: t.BoreM, OuterM: outer, OutsideWM2K: film}
 	if v, ok := l.nominal(l.b, "traced_to"); ok {
 		heat.WallK = max(v, l.ambientK)
 		if v < l.ambientK {
@@ -258,6 +261,9 @@ func (l *law) valve() solver.Device {
 	c.Cv *= device.Opening(text(l.b, "characteristic"), opening)
 	d := l.body(solver.Device{Passage: c})
 	d = l.fail(d, c)
+	if open, ok := d.Passage.(device.Coefficient); ok {
+		d.Passage = l.fitted(open)
+	}
 	if state == "shut" || c.Cv == 0 {
 		d.Passage = nil
 	}

@@ -36,13 +36,17 @@ var tubeBlock = &BlockType{
 			in(from0).standing("0.0015 mm"),
 		number("bends", "how many bends it has").in(from0).standing("0"),
 		number("k", "further loss, in velocity heads").in(from0).standing("0").term("resistance coefficient K"),
+		number("fittings_cv", "flow coefficient of its fittings, all of them in series").in(above0).term("flow coefficient C (IEC 60534-1)"),
+		number("fittings_kv", "the same as m3 of water an hour at 1 bar").in(above0).term("flow coefficient C (IEC 60534-1)"),
+		measure("fittings_length", quantity.Length, "length of this tube that costs as much as its fittings; adds no volume").
+			in(from0).standing("0 m").term("equivalent length L"),
 		measure("rise", quantity.Length, "how much higher its outlet is than its inlet").in(nil).standing("0 m"),
 		onOff("wind", "it stands in the wind"),
 		measure("traced_to", quantity.Temperature, "temperature its tracing holds"),
 		measure("insulation", quantity.Length, "thickness of its insulation"),
 	}, rating(), eitherWay(), describing(), faults("plugged")),
 	Nested: nestedInDevice,
-	OneOf:  []OneOf{{Names: []string{"size", "bore"}, Needed: true}},
+	OneOf:  []OneOf{{Names: []string{"size", "bore"}, Needed: true}, {Names: []string{"fittings_cv", "fittings_kv"}}},
 }
 
 var valveBlock = &BlockType{
@@ -56,6 +60,12 @@ var valveBlock = &BlockType{
 		measure("seat", quantity.Length, "bore of its seat; adds the laminar end of small trims"),
 		number("fd", "shape of its flow passage; adds the laminar end of small trims").in(upTo1).
 			term("valve style modifier Fd (IEC 60534-2-1)"),
+		measure("bore", quantity.Length, "nominal bore of its body, where reducers beside it begin; also sizes the laminar end of small trims").
+			term("nominal valve size d (IEC 60534-2-1)"),
+		measure("inlet_line", quantity.Length, "inside diameter of the line before it, where that is wider than bore; the reducer between is computed").
+			term("D1 (IEC 60534-2-1)"),
+		measure("outlet_line", quantity.Length, "inside diameter of the line behind it, where that is wider than bore; the expander between is computed").
+			term("D2 (IEC 60534-2-1)"),
 		onOff("locked", "it is locked in its state"),
 	}, rating(), exchange("0 %", "0.05 W/K"), eitherWay(), describing(),
 		faults("wide open", "shut", "plugged", "seat leak", "stuck", "fails")),

@@ -26,6 +26,8 @@ func laws() []namedLaw {
 		{"coefficient that never chokes", Coefficient{Cv: 1, XT: 1.5, FL: 0.9}, true},
 		{"needle with seat", Coefficient{Cv: 0.002, XT: 0.8, FL: 0.98, SeatM: 0.8e-3}, true},
 		{"needle with fd", Coefficient{Cv: 0.01, XT: 0.8, FL: 0.98, Fd: 0.07, SizeM: 0.015}, true},
+		{"valve between reducers", Fittings{BoreM: 0.05, InletM: 0.08, OutletM: 0.1}.Fitted(Coefficient{Cv: 82, XT: 0.6, FL: 0.85}), true},
+		{"needle between reducers", Fittings{BoreM: 4e-3, InletM: 10e-3, OutletM: 10e-3}.Fitted(Coefficient{Cv: 0.05, XT: 0.8, FL: 0.98, SeatM: 2e-3, SizeM: 4e-3}), true},
 		{"sharp orifice", SharpOrifice{BoreM: 0.5e-3, Cd: 0.61}, true},
 		{"thick orifice", ThickOrifice{BoreM: 0.5e-3, Cd: 0.85}, true},
 		{"nozzle", Nozzle{AreaM2: 12e-6, K: 0.8}, true},

@@ -23,7 +23,8 @@ type row struct {
 	Quantity   string
 	Inputs     map[string]any
 	Expected   map[string]struct{ Value any }
-	Tolerance  float64 `json:"tolerance_relative"`
+	Tolerance  float64               `json:"tolerance_relative"`
+	Accepted   map[string][2]float64 // intervals that take the place of the tolerance
 	Source     string
 	Recomputed string
 	Note       string
@@ -80,16 +81,11 @@ func load(t *testing.T) examples {
 type check func(r row, all examples) map[string]any
 
 var leftOut = map[string]string{
-	"CV-03":     "fittings beside a valve: the law has none",
-	"CV-04":     "fittings beside a valve; the quoted Kv keeps Y at x_T and stops its iteration at 1 %, the fixed point is 2.4 % lower",
-	"CV-10":     "fittings beside a valve: the law has none (TestCondensateWithoutFittings)",
-	"CV-11":     "no law needs the equivalent length",
 	"CF-07":     "needs an equation of state: C* of real gases",
 	"CF-15":     "its drop is stated in mercury under water",
 	"CF-17":     "sonic conductance is not one of the laws",
 	"TB-03":     "wall thickness is not a flow law",
 	"CV-01/Rev": "the Re_v of the law leaves out the velocity of approach, 0.7 % of it here",
-	"CV-13/N5":  "fittings beside a valve: the law has none",
 	"RG-03":     "class numbers from memory, to be held against the standard before use",
 }
 
@@ -112,6 +108,10 @@ func runExamples(t *testing.T, checks map[string]check, own bool) {
 			got := checks[id](r, all)
 			for key, want := range r.Expected {
 				if leftOut[id+"/"+key] != "" {
+					continue
+				}
+				if in, ok := r.Accepted[key]; ok {
+					inInterval(t, key, got[key], in)
 					continue
 				}
 				compare(t, key, got[key], want.Value, r.Tolerance)
@@ -137,6 +137,15 @@ func compare(t *testing.T, key string, got, want any, tolerance float64) {
 	t.Logf("%s: %.6g, want %.6g: off by %.1e of %.1e", key, g, w, math.Abs(g/w-1), tolerance)
 }
 
+func inInterval(t *testing.T, key string, got any, in [2]float64) {
+	t.Helper()
+	if g, ok := got.(float64); !ok || g < in[0] || g > in[1] {
+		t.Errorf("%s: got %v, want %g to %g", key, got, in[0], in[1])
+		return
+	}
+	t.Logf("%s: %.6g, accepted from %g to %g", key, got, in[0], in[1])
+}
+
 func TestEveryExampleIsCheckedOrLeftOutForAReason(t *testing.T) {
 	for id, r := range load(t) {
 		n := 0
@@ -148,7 +157,7 @@ func TestEveryExampleIsCheckedOrLeftOutForAReason(t *testing.T) {
 		if n != 1 {
 			t.Errorf("%s (%s) is in %d of the lists", id, r.Quantity, n)
 		}
-		if strings.HasPrefix(r.Recomputed, "differs") && leftOut[id] == "" {
+		if strings.HasPrefix(r.Recomputed, "differs") && leftOut[id] == "" && r.Accepted == nil {
 			t.Errorf("%s: recomputed says %s", id, r.Recomputed)
 		}
 	}

@@ -92,19 +92,6 @@ func liquidSample(r row, _ examples) map[string]any {
 	return map[string]any{"velocity": r.in("Q") / 6e4 / area(4e-3)}
 }
 
-// Row CV-10 without its piping factor: Cv 79.0.
-func TestCondensateWithoutFittings(t *testing.T) {
-	r := load(t)["CV-10"]
-	const foot3 = footM * footM * footM
-	rho := r.in("rho") * poundKg / foot3
-	p1, p2 := psiPa*r.in("p1"), psiPa*r.in("p2")
-	g := liquidAt(rho, 0, psiPa*r.in("pv"), psiPa*r.in("pc"))
-	w := r.in("Q") * 3.785411784e-3 / 60 * rho
-	if cv := CvFor(w, p1, p2, 0.7, g); math.Abs(cv/79.0-1) > 1e-3 {
-		t.Errorf("Cv %g, want 79.0", cv)
-	}
-}
-
 // How far the rounded minimum is from the corner of the standard.
 func TestChokingIsRoundedWithinATenth(t *testing.T) {
 	g := liquidAt(998, 0, 2339, 22.064e6)

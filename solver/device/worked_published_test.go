@@ -7,6 +7,10 @@ var published = map[string]check{
 	"RV-05": viscousCrude,
 	"CF-14": waterPlate,
 	"FR-08": oilPipe,
+	"CV-03": func(r row, _ examples) map[string]any {
+		return map[string]any{"sum_zeta": reducersOf(r).Sum()}
+	},
+	"CV-04": rotaryPlug,
 	"CV-07": func(r row, _ examples) map[string]any {
 		p1, p2 := 1e3*r.in("p1"), 1e3*r.in("p2")
 		g := ideal(p1, r.in("T1"), r.in("M")/1e3, r.in("gamma"), 0)
@@ -20,6 +24,13 @@ var published = map[string]check{
 	},
 	"CV-08": reynoldsFactor,
 	"CV-09": reynoldsFactor,
+	"CV-10": fittedCondensate,
+	"CV-11": func(r row, _ examples) map[string]any {
+		bore := 1e-3 * r.in("pipe_bore")
+		k := ResistanceFromCv(r.in("Kv")/KvPerCv, bore)
+		l := EquivalentLength(k, bore, r.in("f_T"))
+		return map[string]any{"K": k, "L_over_D": l / bore, "L": l}
+	},
 	"CV-12": func(row, examples) map[string]any {
 		return map[string]any{
 			"Cv_per_Kv": 1 / KvPerCv,
@@ -38,7 +49,7 @@ var published = map[string]check{
 			"N9_0C": n9, "N9_15C": n9 * 288.15 / 273.15, "N22_0C": n9 / math.Sqrt2,
 			// K of a Kv of 1 in a bore of 1 mm is N2.
 			"N2": ResistanceFromCv(1/KvPerCv, 1e-3),
-			"N4": n4, "N18": KvPerCv, "N32": float64(n32),
+			"N4": n4, "N5": n5, "N18": KvPerCv, "N32": float64(n32),
 		}
 	},
 	"RV-01": func(r row, _ examples) map[string]any {
