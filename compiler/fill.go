@@ -287,6 +287,18 @@ func (c *Case) MolarMass(r *solver.Result, d *Device) float64 {
 	return 0
 }
 
+// FluidAt is the fluid at a node, or where none has come the one that is meant to be
+// there; nil where none can.
+func (c *Case) FluidAt(r *solver.Result, node int) fluid.Fluid {
+	if g := r.Nodes[node].Gas; g != nil {
+		return g
+	}
+	if m := c.gases[node].mixture; m != nil {
+		return m
+	}
+	return nil
+}
+
 // LiquidKgM3 is the density of the liquid that passes a device, or stands before it,
 // or behind it; 0 where that is a gas, or nothing.
 func (c *Case) LiquidKgM3(r *solver.Result, d *Device) float64 {

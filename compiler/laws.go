@@ -364,7 +364,7 @@ func (l *law) relief() solver.Device {
 	n := device.Nozzle{AreaM2: l.number("orifice", "orifice_m2"), K: l.number("kd", "kd")}
 	spec := device.ReliefSpec{SetPa: set, OverpressurePa: over, Beta: beta, AtmospherePa: l.site.AtmospherePa}
 	lift := spec.Lift()
-	l.settings["overpressure_Pa"] = over
+	l.settings["overpressure_Pa"], l.settings["beta"] = over, beta
 	d := l.body(solver.Device{Passage: n, Lift: &lift, OneWay: true})
 	blowdown := l.value(l.b, "blowdown") * gauge
 	switch text(l.b, "action") {

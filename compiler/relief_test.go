@@ -103,3 +103,88 @@ case "high" {
 		}
 	}
 }
+
+// The factors of the capacity, each by hand.
+func TestCapacityFactors(t *testing.T) {
+	// Into a header at 5 barg: r = 6.01325/7.61325 = 0.78984 is above the critical 0.52828.
+	// Kb = sqrt((2 k/(k-1)) (r^(2/k) - r^((k+1)/k)) / (k (2/(k+1))^((k+1)/(k-1))))
+	//    = sqrt(7 (0.71383 - 0.66734)/0.46883) = 0.8332 (ISO 4126-1, eq. of K_b).
+	// C = 3.948 sqrt(1.4 (2/2.4)^6) = 2.703 (ISO 4126-1, table of C).
+	// A disc with 10 cm of tube before it: Kc = 0.9 (API 520 Part I).
+	run := good(t, solve(t, `
+vent "HDR" { pressure = "5 barg" }
+relief "BD" {
+  set     = "6 barg"
+  action  = "disc"
+  orifice = "3 mm2"
+  kd      = 0.62
+}
+relief "PSV" {
+  set     = "6 barg"
+  orifice = "1 mm2"
+  kd      = 0.8
+  bonnet  = "balanced"
+}
+line "r" { path = "S -> (P1) -> BD -> tube(12 mm x 1 mm, 0.1 m) -> PSV -> HDR" }
+relief "PSV-2" {
+  set     = "6 barg"
+  orifice = "1 mm2"
+  kd      = 0.8
+}
+line "r2" { path = "(P1) -> PSV-2 -> HDR" }
+valve "V-9" { cv = 0.01 }
+line "b" { path = "(P1) -> V-9 -> ATM" }
+`))
+	s := deviceIn(t, run, "base", "PSV").Settings
+	at := func(s map[string]any, name string) *float64 {
+		x, ok := s[name].(float64)
+		if !ok {
+			t.Fatalf("no %s in %v", name, s)
+		}
+		return &x
+	}
+	near(t, "Kb", at(s, "kb"), 0.8332, 0.001)
+	near(t, "C", at(s, "C"), 2.703, 0.0005)
+	near(t, "Kc", at(s, "kc"), 0.9, 0)
+	near(t, "certified", at(s, "certified_capacity_kg_s"), 0.9*0.9*0.8332*5.0898/3600, 0.003)
+	near(t, "balanced opens at", at(s, "opens_Pa"), 7.01325e5, 1e-9)
+	s = deviceIn(t, run, "base", "PSV-2").Settings
+	near(t, "Kc without a disc", at(s, "kc"), 1, 0)
+	near(t, "opens with 5 barg behind it at", at(s, "opens_Pa"), 12.01325e5, 1e-9)
+	if s := deviceIn(t, run, "base", "BD").Settings; s["kc"] != 1.0 {
+		t.Errorf("the disc itself: %v", s)
+	}
+}
+
+// Water by the certified form: w = K A Kv sqrt(2 rho dp). 0.65 10 mm2 sqrt(2 998.5
+// 6.6e5) = 0.2360 kg/s; Re = 4 0.236/(pi 3.568 mm 1.0e-3 Pa s) = 84 000 makes Kv
+// 1/sqrt(1 + 170/84 000) = 0.9990 (API 520 Part I, 10th edition).
+func TestCapacityOfLiquid(t *testing.T) {
+	run := good(t, solve(t, `
+fluid "water" {
+  phase        = "liquid"
+  mole_percent = { water = 100 }
+}
+source "W" {
+  fluid       = "water"
+  pressure    = "3 barg"
+  temperature = "20 degC"
+}
+relief "PSV" {
+  set     = "6 barg"
+  orifice = "10 mm2"
+  kd      = 0.65
+}
+vent "DRAIN" { pressure = "0 barg" }
+line "w" { path = "W -> PSV -> DRAIN" }
+valve "V-9" { cv = 0.01 }
+line "b" { path = "S -> V-9 -> ATM" }
+`))
+	s := deviceIn(t, run, "base", "PSV").Settings
+	if s["standard"] != "API 520 Part I (certified liquid)" || s["kb"] != nil || s["Z"] != nil {
+		t.Fatalf("%v", s)
+	}
+	w, kv := s["capacity_kg_s"].(float64), s["kv"].(float64)
+	near(t, "capacity", &w, 0.2360*0.9990, 0.001)
+	near(t, "Kv", &kv, 0.9990, 0.0002)
+}

@@ -99,20 +99,22 @@ func (j *job) curve(tag, dir, format string, out []string) error {
 		return j.print([]byte(report.Solve(found.Outcome, j.screen())))
 	}
 	c := chartOf(found)
+	width := cmp.Or(j.screen().Width, 80)
+	c.Below = report.Reliefs(&found.Outcome.Systems[0], tag, width)
 	for _, o := range out {
 		f, file, _ := strings.Cut(o, "=")
-		if err := atomicfile.Write(file, chartAs(c, f)); err != nil {
+		if err := atomicfile.Write(file, chartAs(c, f, 80)); err != nil { // text in a file is as wide as everywhere
 			return usagef("cannot write the curve: %v", err)
 		}
 	}
-	return j.print(chartAs(c, format))
+	return j.print(chartAs(c, format, width))
 }
 
-func chartAs(c *chart.Chart, format string) []byte {
+func chartAs(c *chart.Chart, format string, width int) []byte {
 	if format == "svg" {
 		return c.SVG()
 	}
-	return []byte(c.Text())
+	return []byte(c.Text(width))
 }
 
 // chartOf puts a curve into the units that its system is shown in.
@@ -171,8 +173,18 @@ func chartOf(found *solution) *chart.Chart {
 		c.Notes = append(c.Notes, fmt.Sprintf("%s from onset to the end of the first line: %s.", word,
 			shown(inUnit(math.Abs(end.PressurePa-onset.PressurePa), bare, first.Site, quantity.Stream{}), bare)))
 	}
+	c.Lifts = f.Kind == "relief"
+	if full := report.Capacity(s, f.Tag); full != "" {
+		c.Notes = append(c.Notes, full)
+	}
 	c.Notes = append(c.Notes, report.Caution)
 	return c
 }
 
-func shown(v float64, unit string) string { return fmt.Sprintf("%.4g %s", v, unit) }
+// shown leaves out what the losses of a line add to 0.
+func shown(v float64, unit string) string {
+	if math.Abs(v) < 1e-3 {
+		v = 0
+	}
+	return fmt.Sprintf("%.4g %s", v, unit)
+}

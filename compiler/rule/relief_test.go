@@ -60,6 +60,16 @@ line "r" { path = "(P1) -> %sPSV -> %sATM" }
 `, more, inlet, outlet)
 }
 
+// proportional is before with a device that opens as far as it must.
+func proportional(inlet, outlet, more string) string {
+	return strings.Replace(before(inlet, outlet, more), `"pop"`, `"proportional"`, 1)
+}
+
+// shutOff is the case that makes it pass: the way on is shut, the source so high.
+func shutOff(barg string) string {
+	return "case \"shut\" {\n kind = \"upset\"\n source \"S\" { pressure = \"" + barg + " barg\" }\n valve \"V-2\" { fault = \"shut\" }\n}\n"
+}
+
 func equipmentOf(cv string) string { return `equipment "E" { cv = ` + cv + " }\n" }
 
 func valveWith(more string) string { return "valve \"BV\" {\n cv = 1\n " + more + "\n}\n" }
@@ -87,6 +97,18 @@ func TestReliefRules(t *testing.T) {
 		// 0.68 1.1493 1.69325 (1 - 0.4016/2.1)^2 = (5.0898/5.4682)^2: 0.68 bar.
 		{"outlet", "relief-back-pressure", diag.Caution, "more than 10 % of its set: 0.6 bar", 0.68e5, 0.02, equipmentOf("0.2") + before("", "E -> ", ""),
 			[]string{equipmentOf("0.25") + before("", "E -> ", ""), equipmentOf("0.2") + before("", "E -> ", `bonnet = "balanced"`)}},
+		// A proportional one that passes in no case: at its capacity, as the pop device above.
+		{"inlet, proportional", "relief-inlet-loss", diag.Caution, "more than 3 % of its set: 0.18 bar", 0.2015e5, 0.01, equipmentOf("0.14") + proportional("E -> ", "", ""),
+			[]string{equipmentOf("1") + proportional("E -> ", "", ""),
+				// With the way on shut some 1.8 kg/h reach it, for which the line takes 0.025 bar.
+				equipmentOf("0.14") + proportional("E -> ", "", "") + shutOff("6.6")}},
+		// By what it passes in the one case where it must: from 8 barg much, from 6.15 little.
+		{"inlet, proportional, in a case", "relief-inlet-loss", diag.Caution, "", 0, 0, equipmentOf("0.03") + proportional("E -> ", "", "") + shutOff("8"),
+			[]string{equipmentOf("0.14") + proportional("E -> ", "", "") + shutOff("8"), equipmentOf("0.03") + proportional("E -> ", "", "") + shutOff("6.15")}},
+		{"outlet, proportional", "relief-back-pressure", diag.Caution, "more than 10 % of its set: 0.6 bar", 0.68e5, 0.02, equipmentOf("0.2") + proportional("", "E -> ", ""),
+			[]string{equipmentOf("0.25") + proportional("", "E -> ", ""), equipmentOf("0.2") + proportional("", "E -> ", "") + shutOff("6.6"),
+				// A disc that has burst stays open.
+				equipmentOf("0.2") + strings.Replace(before("", "E -> ", ""), `"pop"`, `"disc"`, 1)}},
 		{"valve before", "relief-blocked", diag.Alarm, "BV stands before PSV", 0, 0, valveWith("") + before("BV -> ", "", ""),
 			[]string{valveWith("locked = true") + before("BV -> ", "", ""), before("tube(12 mm x 1 mm, 0.1 m) -> ", "", "")}},
 		{"valve after", "relief-blocked", diag.Alarm, "BV stands after PSV", 0, 0, valveWith("") + before("", "BV -> ", ""),

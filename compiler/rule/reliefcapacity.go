@@ -15,7 +15,7 @@ import (
 
 var reliefCapacity = &Rule{
 	Codes:   []string{"relief-capacity"},
-	Means:   "a relief device passes, and with no more than its certified capacity (0.9 of its coefficient of discharge) and its set at the top of its tolerance a part that it protects comes above its rating by more than 10 % or 3 psi, the greater (16 % or 4 psi where several devices pass)",
+	Means:   "a relief device passes, and with no more than its certified capacity (0.9 of its coefficient of discharge, 0.81 behind a disc) and its set at the top of its tolerance a part that it protects comes above its rating by more than 10 % or 3 psi, the greater (16 % or 4 psi where several devices pass)",
 	Basis:   "ASME BPVC VIII-1 UG-125; certified coefficient of discharge of ISO 4126-1",
 	perCase: judgeCapacity,
 }

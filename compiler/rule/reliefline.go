@@ -12,7 +12,8 @@ import (
 // regulator or boundary: what flows through the device flows through all of them.
 
 // reliefLine gives the devices between an end of a relief device and the place where
-// others join, nearest first, and that place.
+// others join, nearest first, and that place. Another relief device before one, a disc,
+// is part of its line; one behind it ends it.
 func (s *System) reliefLine(d *compiler.Device, inlet bool) (devices []*compiler.Device, end int) {
 	end = d.Out
 	if inlet {
@@ -33,7 +34,7 @@ func (s *System) reliefLine(d *compiler.Device, inlet bool) (devices []*compiler
 				next = o
 			}
 		}
-		if count != 1 || next.Kind == "reducer" || next.Kind == "holder" || next.Kind == "flow_controller" {
+		if count != 1 || !inlet && next.Kind == "relief" || next.Kind == "reducer" || next.Kind == "holder" || next.Kind == "flow_controller" {
 			return devices, end
 		}
 		other := next.In + next.Out - end
@@ -49,11 +50,11 @@ func (s *System) reliefLine(d *compiler.Device, inlet bool) (devices []*compiler
 // lineLoss is how far the pressure rises against the flow w of g through devices,
 // from what it is after the last; NaN where that is not known. The devices are given
 // from the last to the first, fully open.
-func (c *Case) lineLoss(devices []*compiler.Device, afterPa, w, tK float64, n *solver.NodeResult) float64 {
-	p := afterPa
+func (c *Case) lineLoss(devices []*compiler.Device, afterPa float64, r relieving, relief *compiler.Device) float64 {
+	p, of := afterPa, c.FluidAt(c.Result, relief.In)
 	for _, d := range devices {
 		law := c.Solver.Devices[d.Element]
-		if law.Passage == nil || n.Gas == nil {
+		if law.Passage == nil || of == nil {
 			return math.NaN()
 		}
 		passes := func(up float64) float64 {
@@ -61,21 +62,21 @@ func (c *Case) lineLoss(devices []*compiler.Device, afterPa, w, tK float64, n *s
 			if law.Mean {
 				at = (up + p) / 2
 			}
-			g, _, err := solver.GasAt(n.Gas, tK, at)
+			g, _, err := solver.GasAt(of, r.tK, at)
 			if err != nil {
 				return math.NaN()
 			}
 			return law.Passage.Flow(up, p, &g).W
 		}
 		low, high := p, 1.001*p
-		for k := 0; !(passes(high) >= w); k++ {
+		for k := 0; !(passes(high) >= r.kgS); k++ {
 			if k == 40 {
 				return math.NaN()
 			}
 			low, high = high, p+2*(high-p)
 		}
 		for k := 0; k < 50 && high-low > 1e-9*high; k++ {
-			if mid := (low + high) / 2; passes(mid) >= w {
+			if mid := (low + high) / 2; passes(mid) >= r.kgS {
 				high = mid
 			} else {
 				low = mid
@@ -86,14 +87,19 @@ func (c *Case) lineLoss(devices []*compiler.Device, afterPa, w, tK float64, n *s
 	return p - afterPa
 }
 
-// relieving reads the settings of a relief device that its capacity was made from.
-func (c *Case) relieving(d *compiler.Device) (set, at, tK, w float64, ok bool) {
+// relieving is what a relief device's capacity was made from: its gauge set, the
+// relieving pressure and temperature, and the flow fully open.
+type relieving struct{ gaugePa, atPa, tK, kgS float64 }
+
+// relieving reads it from the settings of a device.
+func (c *Case) relieving(d *compiler.Device) (r relieving, ok bool) {
 	s := c.Settings[c.index(d)]
-	w, ok = s["capacity_kg_s"].(float64)
-	set, _ = s["set_Pa"].(float64)
-	at, _ = s["relieving_Pa"].(float64)
-	tK, _ = s["relieving_K"].(float64)
-	return set - c.Site.AtmospherePa, at, tK, w, ok && set > c.Site.AtmospherePa
+	r.kgS, ok = s["capacity_kg_s"].(float64)
+	set, _ := s["set_Pa"].(float64)
+	r.atPa, _ = s["relieving_Pa"].(float64)
+	r.tK, _ = s["relieving_K"].(float64)
+	r.gaugePa = set - c.Site.AtmospherePa
+	return r, ok && r.gaugePa > 0
 }
 
 // base gives the base where it is among the cases that were solved.

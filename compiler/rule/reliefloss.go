@@ -3,7 +3,6 @@ package rule
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"tapline/compiler"
 	"tapline/lang"
@@ -11,70 +10,79 @@ import (
 	"tapline/solver"
 )
 
+// The inlet loss and the back pressure of relief devices. By what flow they are judged
+// follows the practice of API 520 Part II and ISO 4126-9 (both from memory): what opens
+// fully at once, a pop device or a disc, by its rated capacity, whatever is required
+// of it; what opens only as far as it must by the flow required, which is here the most
+// that it passes in a case in which it has not failed itself. Where no case makes it
+// pass, nothing says that less than its capacity is required, and that is taken.
+
 var reliefInletLoss = &Rule{
 	Codes:     []string{"relief-inlet-loss"},
-	Means:     "the line to a relief device takes more than 3 % of its gauge set: of a pop device or disc at what it passes fully open at its relieving pressure, of a proportional one at what it passes in a case. The device may close and open in quick turns",
-	Basis:     "non-recoverable inlet loss of at most 3 % of set at the device's capacity (API 520 Part II; from memory). The line reaches to the next branch, vessel or regulator. A proportional device opens no further than it must (common practice)",
-	perSystem: func(s *System) { s.reliefLosses(true) },
+	Means:     "the line to a relief device takes more than 3 % of its gauge set: of a pop device or disc at what it passes fully open at its relieving pressure, of a proportional one at the most it passes in a case, and at its capacity where no case makes it pass. The device may close and open in quick turns",
+	Basis:     "non-recoverable inlet loss of at most 3 % of set at the rated capacity; where the device modulates at the capacity required (API 520 Part II, ISO 4126-9; both from memory). The line reaches to the next branch, vessel or regulator",
+	perSystem: judgeInletLosses,
 }
 
-var reliefBackPressure = &Rule{
-	Codes:     []string{"relief-back-pressure"},
-	Means:     "while a conventional relief device (bonnet open to the discharge) passes, the pressure after it rises by more than 10 % of its gauge set: in a case by whatever is behind it, and of a pop device or disc at its capacity by the line to the next branch or vent",
-	Basis:     "built-up back pressure of at most the allowable overpressure of 10 % for conventional devices (API 520 Part I; from memory)",
-	perSystem: func(s *System) { s.reliefLosses(false) },
+const mostInletLoss = 0.03
+
+func judgeInletLosses(s *System) {
+	s.eachRelief(func(c *Case, d *compiler.Device, b *lang.Block, r relieving) {
+		devices, end := s.reliefLine(d, true)
+		loss := math.NaN()
+		if s.atCapacity(d, b) {
+			loss = c.lineLoss(devices, r.atPa, r, d)
+		}
+		for i, res := range s.Results {
+			loss = s.raised(loss, i, d, res.Nodes[end].PressurePa-res.Nodes[d.In].PressurePa)
+		}
+		c.reliefLoss("relief-inlet-loss", d, b, loss, mostInletLoss*r.gaugePa,
+			"the line to %s takes %s, more than 3 %% of its set: %s", "a shorter or wider line to it, with fewer bends")
+	})
 }
 
-const (
-	mostInletLoss = 0.03
-	mostBuiltUp   = 0.10
-)
-
-func (s *System) reliefLosses(inlet bool) {
+// eachRelief goes through the relief devices whose capacity is known in the base.
+func (s *System) eachRelief(judge func(c *Case, d *compiler.Device, b *lang.Block, r relieving)) {
 	c := s.base()
 	if c == nil {
 		return
 	}
 	c.each(func(d *compiler.Device, b *lang.Block) {
-		gauge, at, tK, w, ok := c.relieving(d)
-		if d.Kind != "relief" || d.Element < 0 || !ok {
+		if d.Kind != "relief" || d.Element < 0 {
 			return
 		}
-		devices, end := s.reliefLine(d, inlet)
-		n := &c.Result.Nodes[d.In]
-		atCapacity := text(b, "action") != "proportional"
-		loss := math.NaN()
-		if inlet {
-			if atCapacity {
-				loss = c.lineLoss(devices, at, w, tK, n)
-			}
-			for _, r := range s.Results {
-				loss = raised(loss, r, d, r.Nodes[end].PressurePa-r.Nodes[d.In].PressurePa)
-			}
-			c.reliefLoss("relief-inlet-loss", d, b, loss, mostInletLoss*gauge,
-				"the line to %s takes %s, more than 3 %% of its set: %s", "a shorter or wider line to it, with fewer bends")
-			return
+		if r, ok := c.relieving(d); ok {
+			judge(c, d, b, r)
 		}
-		if text(b, "bonnet") != "discharge" {
-			return
-		}
-		if atCapacity {
-			slices.Reverse(devices) // from the vent back to the device
-			loss = c.lineLoss(devices, c.Result.Nodes[end].PressurePa, w, tK, n)
-		}
-		for i, r := range s.Results { // also what flows besides, behind the next branch
-			if s.Cases[i].Site.AtmospherePa == c.Site.AtmospherePa {
-				loss = raised(loss, r, d, r.Nodes[d.Out].PressurePa-c.Result.Nodes[d.Out].PressurePa)
-			}
-		}
-		c.reliefLoss("relief-back-pressure", d, b, loss, mostBuiltUp*gauge,
-			"the pressure after %s builds up by %s while it passes, more than 10 %% of its set: %s", `a wider discharge line, or bonnet = "balanced" where it is`)
 	})
 }
 
-// raised is the greater of two losses, the second where the device passes.
-func raised(loss float64, r *solver.Result, d *compiler.Device, by float64) float64 {
-	if r.Status != solver.Solved || !(r.Elements[d.Element].FlowKgS > 0) || math.IsNaN(by) || by <= loss {
+// atCapacity reports whether a device is judged by what it passes fully open.
+func (s *System) atCapacity(d *compiler.Device, b *lang.Block) bool {
+	return text(b, "action") != "proportional" || !s.lifts(d)
+}
+
+// lifts reports whether a relief device passes in any case.
+func (s *System) lifts(d *compiler.Device) bool {
+	for i := range s.Results {
+		if s.relieves(i, d) {
+			return true
+		}
+	}
+	return false
+}
+
+// relieves reports whether a relief device passes in a case without having failed
+// itself.
+func (s *System) relieves(i int, d *compiler.Device) bool {
+	r, c := s.Results[i], &Case{System: s, Case: s.Cases[i]}
+	return r.Status == solver.Solved && r.Elements[d.Element].FlowKgS > 0 && text(s.Cases[i].Blocks[c.index(d)], "fault") == ""
+}
+
+// raised is the greater of two losses, the second where the device passes in that
+// case.
+func (s *System) raised(loss float64, i int, d *compiler.Device, by float64) float64 {
+	if !s.relieves(i, d) || math.IsNaN(by) || by <= loss {
 		return loss
 	}
 	return by

@@ -19,6 +19,8 @@ type Chart struct {
 	Low, High       float64 // the band allowed on y; NaN where it has no end
 	Levels          []Level
 	Notes           []string // sentences under it
+	Below           string   // text that stands under the tables, as it is
+	Lifts           bool     // the first line is marked with how far it is open
 }
 
 // A Line is drawn through its points.
@@ -47,7 +49,7 @@ const (
 	width, height           = 860.0, 520.0
 	left, right, top, below = 78.0, 250.0, 52.0, 58.0
 	lineSkip                = 14.0
-	columns                 = 90 // of notes
+	columns                 = 120 // of notes in a drawing
 )
 
 // dashes tell the lines apart without colour.
@@ -131,7 +133,7 @@ func (c *Chart) SVG() []byte {
 	bottom, end := height-below, width-right
 	notes := []string{}
 	for _, n := range c.Notes {
-		notes = append(notes, wrap(n, columns+30)...)
+		notes = append(notes, wrap(n, columns)...)
 	}
 	all := height + 12 + float64(len(notes))*lineSkip
 	fmt.Fprintf(&b, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%s\" height=\"%s\" viewBox=\"0 0 %[1]s %[2]s\" role=\"img\">\n<title>%s</title>\n", f1(width), f1(all), visible(c.Title))
@@ -168,10 +170,13 @@ func (c *Chart) SVG() []byte {
 	fmt.Fprintf(&b, "<path class=\"axis\" d=\"M%s %sV%sH%s\"/>\n", f1(left), f1(top), f1(bottom), f1(end))
 	text((left+end)/2, bottom+38, "middle", "quiet", c.XAxis)
 	fmt.Fprintf(&b, "<text transform=\"translate(18 %s) rotate(-90)\" text-anchor=\"middle\" class=\"quiet\">%s</text>\n", f1((top+bottom)/2), visible(c.YAxis))
-	key := top + 8
+	key, reach := top+8, left+(end-left)*0.3
+	if c.Lifts {
+		reach = left + (end-left)*0.03 // the marks of the lift stand behind
+	}
 	for _, l := range c.Levels {
-		fmt.Fprintf(&b, "<path class=\"level\" d=\"M%s %sH%s\"/>\n", f1(left), f1(sy(l.Y)), f1(left+(end-left)*0.3))
-		text(left+(end-left)*0.3+4, sy(l.Y)+4, "start", "quiet", l.Name)
+		fmt.Fprintf(&b, "<path class=\"level\" d=\"M%s %sH%s\"/>\n", f1(left), f1(sy(l.Y)), f1(reach))
+		text(reach+4, sy(l.Y)+map[bool]float64{true: 14, false: 4}[c.Lifts], "start", "quiet", l.Name)
 	}
 	for i, l := range c.Lines {
 		style := "stroke:" + colours[i%len(colours)]
@@ -185,6 +190,12 @@ func (c *Chart) SVG() []byte {
 		fmt.Fprintf(&b, "<path class=\"line\" style=\"%s\" d=\"%s\"/>\n<path class=\"line\" style=\"%[1]s\" d=\"M%[3]s %[4]sh30\"/>\n", style, d.String(), f1(end+14), f1(key))
 		text(end+50, key+4, "start", "key", cut(l.Name, 30))
 		key += lineSkip + 2
+		for _, p := range l.quarters() {
+			if c.Lifts && i == 0 {
+				fmt.Fprintf(&b, "<path class=\"axis\" d=\"M%s %sv8\"/>\n", f1(sx(p.X)), f1(sy(p.Y)-4))
+				text(sx(p.X), sy(p.Y)+18, "middle", "quiet", strconv.FormatFloat(p.Lift, 'f', 0, 64)+" % open")
+			}
+		}
 	}
 	if !math.IsNaN(c.Low) || !math.IsNaN(c.High) {
 		fmt.Fprintf(&b, "<rect class=\"band\" x=\"%s\" y=\"%s\" width=\"30\" height=\"10\"/>\n", f1(end+14), f1(key-4))
@@ -207,6 +218,20 @@ func (c *Chart) SVG() []byte {
 	}
 	b.WriteString("</svg>\n")
 	return []byte(b.String())
+}
+
+// quarters are the points of a line nearest to 25, 50, 75 and 100 % open, those that
+// it comes to.
+func (l *Line) quarters() (at []Point) {
+	for _, want := range []float64{25, 50, 75, 100} {
+		for _, p := range l.Points {
+			if math.Abs(p.Lift-want) < 0.5 {
+				at = append(at, p)
+				break
+			}
+		}
+	}
+	return at
 }
 
 // cut shortens a text to so many characters.
@@ -232,8 +257,8 @@ func wrap(s string, most int) (lines []string) {
 	return append(lines, line)
 }
 
-// Text writes the chart as tables.
-func (c *Chart) Text() string {
+// Text writes the chart as tables, and sentences broken at so many columns.
+func (c *Chart) Text(width int) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n%s\n", plain(c.Title), plain(c.Subtitle))
 	for _, l := range c.Lines {
@@ -262,8 +287,11 @@ func (c *Chart) Text() string {
 	case hi:
 		fmt.Fprintf(&b, "allowed band: up to %s %s\n", number(c.High), unitOf(c.YAxis))
 	}
+	if c.Below != "" {
+		b.WriteString("\n" + c.Below)
+	}
 	for _, n := range c.Notes {
-		b.WriteString(strings.Join(wrap(plain(n), columns), "\n") + "\n")
+		b.WriteString(strings.Join(wrap(plain(n), width), "\n") + "\n")
 	}
 	return b.String()
 }

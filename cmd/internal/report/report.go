@@ -41,8 +41,8 @@ func Check(o *compiler.Outcome, opt Options) string {
 	return write(o, opt, false)
 }
 
-// Solve gives what "tapline solve" prints: every node and device of every case,
-// then what Check prints.
+// Solve gives what "tapline solve" prints: every node and device of every case, the
+// capacities of relief devices, then what Check prints.
 func Solve(o *compiler.Outcome, opt Options) string {
 	return write(o, opt, true)
 }
@@ -60,6 +60,9 @@ func write(o *compiler.Outcome, opt Options, states bool) string {
 			if states {
 				w.solved(s, &s.Cases[j])
 			}
+		}
+		if states {
+			w.reliefs(s, "")
 		}
 		w.cases(s)
 	}

@@ -125,15 +125,20 @@ func broken(text string, size int) []string {
 	return out
 }
 
-// chopped cuts a word into pieces of at most size columns.
+// chopped cuts a word into pieces of at most size columns, after a hyphen where a
+// piece holds one.
 func chopped(word string, size int) []string {
 	var out []string
 	start, used := 0, 0
 	for i, r := range word {
 		w := diag.Columns(string(r))
 		if used+w > size && i > start {
-			out = append(out, word[start:i])
-			start, used = i, 0
+			end := i
+			if h := strings.LastIndexByte(word[start:i], '-'); h > 0 {
+				end = start + h + 1
+			}
+			out = append(out, word[start:end])
+			start, used = end, diag.Columns(word[end:i])
 		}
 		used += w
 	}
