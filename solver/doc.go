@@ -17,7 +17,7 @@
 // The files: topology.go (what carries flow), filling.go and rest.go (what rests, what is
 // trapped), layout.go, sparse.go and order.go (the linear solve), newton.go, link.go and
 // regime.go (the inner iteration),
-// driver.go (first guess and pseudo-time fallback), hold.go (what leaves the monotone
+// guess.go (the first guess), driver.go (pseudo-time fallback), hold.go (what leaves the monotone
 // class), energy.go and gas.go
 // (temperatures and gas properties), shares.go (what mixes where), damp.go (what swings
 // between passes), column.go (liquid that hangs), answers.go (several answers), snap.go and
