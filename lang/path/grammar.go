@@ -1,6 +1,8 @@
 package path
 
 import (
+	"sync"
+
 	"github.com/alecthomas/participle/v2"
 	"github.com/alecthomas/participle/v2/lexer"
 )
@@ -22,30 +24,35 @@ const names = `[A-Za-z0-9_]+(?:[-/][A-Za-z0-9_]+)*`
 // and told apart in parse.go. A run of text takes in dashes ("rise -2 m") but
 // no arrow, so that a parenthesis left open ends at the next one. "tube-3" is
 // a name, caught before the word and handed on as a Name by scan.
-var definition = lexer.MustStateful(lexer.Rules{
-	"Root": {
-		{Name: "Space", Pattern: `\s+`},
-		{Name: "NearArrow", Pattern: `-{2,}>*|=+>+|->{2,}|<-+>?|[→⟶⇒➔➜]|[–—−]+>?|>+`},
-		{Name: "Arrow", Pattern: `->`},
-		{Name: "TubeName", Pattern: `tube[-/]` + names},
-		{Name: "Tube", Pattern: `tube\b`},
-		{Name: "Name", Pattern: names},
-		{Name: "Quoted", Pattern: `'[^'\n]*'`},
-		{Name: "Dot", Pattern: `\.`},
-		{Name: "Open", Pattern: `\(`, Action: lexer.Push("Inside")},
-		{Name: "Close", Pattern: `\)`},
-		{Name: "Other", Pattern: `(?s:.)`},
-	},
-	"Inside": {
-		{Name: "InsideQuoted", Pattern: `'[^'\n]*'`},
-		{Name: "Comma", Pattern: `,`},
-		{Name: "Nested", Pattern: `\(`},
-		{Name: "InsideClose", Pattern: `\)`, Action: lexer.Pop()},
-		{Name: "InsideArrow", Pattern: `->`},
-		{Name: "Text", Pattern: `(?:[^,()'-]|-+[^,()'>-])+`},
-		{Name: "Dash", Pattern: `-+`},
-		{Name: "Apostrophe", Pattern: `'`},
-	},
+//
+// Lexer and parser are made when first asked for: the usual spellings are read
+// by hand (quick.go), and a run that meets no others does without them.
+var definition = sync.OnceValue(func() *lexer.StatefulDefinition {
+	return lexer.MustStateful(lexer.Rules{
+		"Root": {
+			{Name: "Space", Pattern: `\s+`},
+			{Name: "NearArrow", Pattern: `-{2,}>*|=+>+|->{2,}|<-+>?|[→⟶⇒➔➜]|[–—−]+>?|>+`},
+			{Name: "Arrow", Pattern: `->`},
+			{Name: "TubeName", Pattern: `tube[-/]` + names},
+			{Name: "Tube", Pattern: `tube\b`},
+			{Name: "Name", Pattern: names},
+			{Name: "Quoted", Pattern: `'[^'\n]*'`},
+			{Name: "Dot", Pattern: `\.`},
+			{Name: "Open", Pattern: `\(`, Action: lexer.Push("Inside")},
+			{Name: "Close", Pattern: `\)`},
+			{Name: "Other", Pattern: `(?s:.)`},
+		},
+		"Inside": {
+			{Name: "InsideQuoted", Pattern: `'[^'\n]*'`},
+			{Name: "Comma", Pattern: `,`},
+			{Name: "Nested", Pattern: `\(`},
+			{Name: "InsideClose", Pattern: `\)`, Action: lexer.Pop()},
+			{Name: "InsideArrow", Pattern: `->`},
+			{Name: "Text", Pattern: `(?:[^,()'-]|-+[^,()'>-])+`},
+			{Name: "Dash", Pattern: `-+`},
+			{Name: "Apostrophe", Pattern: `'`},
+		},
+	})
 })
 
 type chain struct {
@@ -84,31 +91,32 @@ type device struct {
 	Port *lexer.Token `parser:"@Name )?"`
 }
 
-var grammar = participle.MustBuild[chain](participle.Lexer(definition))
+var grammar = sync.OnceValue(func() *participle.Parser[chain] {
+	return participle.MustBuild[chain](participle.Lexer(definition()))
+})
 
-var symbols = definition.Symbols()
-
-// Token kinds that the code looks at by name.
-var (
-	kindSpace        = symbols["Space"]
-	kindNearArrow    = symbols["NearArrow"]
-	kindArrow        = symbols["Arrow"]
-	kindTube         = symbols["Tube"]
-	kindTubeName     = symbols["TubeName"]
-	kindName         = symbols["Name"]
-	kindQuoted       = symbols["Quoted"]
-	kindDot          = symbols["Dot"]
-	kindOpen         = symbols["Open"]
-	kindClose        = symbols["Close"]
-	kindOther        = symbols["Other"]
-	kindInsideQuoted = symbols["InsideQuoted"]
-	kindComma        = symbols["Comma"]
-	kindNested       = symbols["Nested"]
-	kindInsideClose  = symbols["InsideClose"]
-	kindInsideArrow  = symbols["InsideArrow"]
-	kindDash         = symbols["Dash"]
-	kindText         = symbols["Text"]
-	kindApostrophe   = symbols["Apostrophe"]
+// Kinds of tokens, numbered as the lexer numbers them: downward from the end of
+// text, state by state in the order of their names.
+const (
+	kindInsideQuoted = lexer.EOF - 1 - iota
+	kindComma
+	kindNested
+	kindInsideClose
+	kindInsideArrow
+	kindText
+	kindDash
+	kindApostrophe
+	kindSpace
+	kindNearArrow
+	kindArrow
+	kindTubeName
+	kindTube
+	kindName
+	kindQuoted
+	kindDot
+	kindOpen
+	kindClose
+	kindOther
 )
 
 // end is the offset behind a token.

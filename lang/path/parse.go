@@ -23,8 +23,9 @@ func Parse(text string) ([]Step, error) {
 	return steps, nil
 }
 
+const example = `such as "GRID -> V-10 -> (P1)"`
+
 func parse(text string) ([]Step, *Error) {
-	const example = `such as "GRID -> V-10 -> (P1)"`
 	switch {
 	case len(text) > MaxLength:
 		return nil, &Error{fmt.Sprintf("the path is %d bytes long; at most %d are read", len(text), MaxLength), "break it at a label into several", 0, len(text)}
@@ -33,20 +34,12 @@ func parse(text string) ([]Step, *Error) {
 	case !utf8.ValidString(text):
 		return nil, &Error{"the path is not valid UTF-8 text", "", 0, len(text)}
 	}
-	tokens, err := scan(text)
-	if err != nil {
-		return nil, &Error{"the path cannot be read", example, 0, len(text)}
-	}
-	if err := slips(text, tokens); err != nil {
-		return nil, err
-	}
-	stream, err := lexer.Upgrade(&replay{tokens: tokens})
-	if err != nil {
-		return nil, &Error{"the path cannot be read", example, 0, len(text)}
-	}
-	tree, err := grammar.ParseFromLexer(stream)
-	if err != nil {
-		return nil, explain(text, tokens, err)
+	tree := quick(text)
+	if tree == nil {
+		var err *Error
+		if tree, err = byGrammar(text); err != nil {
+			return nil, err
+		}
 	}
 	stops := append([]stop{tree.First}, tree.Rest...)
 	steps := make([]Step, len(stops))
@@ -62,9 +55,29 @@ func parse(text string) ([]Step, *Error) {
 	return steps, nil
 }
 
+// byGrammar parses a text by the grammar, which alone says what is wrong.
+func byGrammar(text string) (*chain, *Error) {
+	tokens, err := scan(text)
+	if err != nil {
+		return nil, &Error{"the path cannot be read", example, 0, len(text)}
+	}
+	if err := slips(text, tokens); err != nil {
+		return nil, err
+	}
+	stream, err := lexer.Upgrade(&replay{tokens: tokens})
+	if err != nil {
+		return nil, &Error{"the path cannot be read", example, 0, len(text)}
+	}
+	tree, err := grammar().ParseFromLexer(stream)
+	if err != nil {
+		return nil, explain(text, tokens, err)
+	}
+	return tree, nil
+}
+
 // scan cuts a text into tokens without blank ones, the end of text last.
 func scan(text string) ([]lexer.Token, error) {
-	lex, err := definition.LexString("", text)
+	lex, err := definition().LexString("", text)
 	if err != nil {
 		return nil, err
 	}

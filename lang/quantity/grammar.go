@@ -1,6 +1,8 @@
 package quantity
 
 import (
+	"sync"
+
 	"github.com/alecthomas/participle/v2"
 	"github.com/alecthomas/participle/v2/lexer"
 )
@@ -21,24 +23,29 @@ import (
 // A point counts as part of a number only between digits, so that "10..20" is
 // a range. The token kinds from LocaleComma on never appear in the grammar:
 // they exist to catch the usual slips whole, before the parser sees them.
-var definition = lexer.MustSimple([]lexer.SimpleRule{
-	{Name: "Space", Pattern: `\s+`},
-	{Name: "LocaleComma", Pattern: `\d+(?:\.\d+)?(?:,\d+)+(?:\.\d+)?`},
-	{Name: "Underscore", Pattern: `\d+(?:_+\d*)+(?:\.\d+)?`},
-	{Name: "Fraction", Pattern: `(?:\d+\s+)?\d+/\d+`},
-	{Name: "Number", Pattern: `\d+(?:\.\d+)?(?:[eE][+-]?\d+)?`},
-	{Name: "Dots", Pattern: `\.{3,}|…`},
-	{Name: "Range", Pattern: `\.\.`},
-	{Name: "PointFirst", Pattern: `\.\d+`},
-	{Name: "PlusMinus", Pattern: `\+/-|±`},
-	{Name: "NearPlusMinus", Pattern: `\+\s*/?\s*[-−]|-/\+|[-−]\+`},
-	{Name: "NearCompare", Pattern: `=>|=<|≥|≤|==|<>|=`},
-	{Name: "Compare", Pattern: `>=|<=|>|<`},
-	{Name: "Sign", Pattern: `-`},
-	{Name: "Comma", Pattern: `,`},
-	{Name: "Keyword", Pattern: `(?:at|by|x|values)\b`},
-	{Name: "Word", Pattern: `[\p{L}%°℃℉][\p{L}\p{N}%°²³·^*/_]*(?:\(\pL+\))?`},
-	{Name: "Other", Pattern: `(?s:.)`},
+//
+// Lexer and parser are made when first asked for: the usual spellings are read
+// by hand (quick.go), and a run that meets no others does without them.
+var definition = sync.OnceValue(func() *lexer.StatefulDefinition {
+	return lexer.MustSimple([]lexer.SimpleRule{
+		{Name: "Space", Pattern: `\s+`},
+		{Name: "LocaleComma", Pattern: `\d+(?:\.\d+)?(?:,\d+)+(?:\.\d+)?`},
+		{Name: "Underscore", Pattern: `\d+(?:_+\d*)+(?:\.\d+)?`},
+		{Name: "Fraction", Pattern: `(?:\d+\s+)?\d+/\d+`},
+		{Name: "Number", Pattern: `\d+(?:\.\d+)?(?:[eE][+-]?\d+)?`},
+		{Name: "Dots", Pattern: `\.{3,}|…`},
+		{Name: "Range", Pattern: `\.\.`},
+		{Name: "PointFirst", Pattern: `\.\d+`},
+		{Name: "PlusMinus", Pattern: `\+/-|±`},
+		{Name: "NearPlusMinus", Pattern: `\+\s*/?\s*[-−]|-/\+|[-−]\+`},
+		{Name: "NearCompare", Pattern: `=>|=<|≥|≤|==|<>|=`},
+		{Name: "Compare", Pattern: `>=|<=|>|<`},
+		{Name: "Sign", Pattern: `-`},
+		{Name: "Comma", Pattern: `,`},
+		{Name: "Keyword", Pattern: `(?:at|by|x|values)\b`},
+		{Name: "Word", Pattern: `[\p{L}%°℃℉][\p{L}\p{N}%°²³·^*/_]*(?:\(\pL+\))?`},
+		{Name: "Other", Pattern: `(?s:.)`},
+	})
 })
 
 type measure struct {
@@ -84,23 +91,30 @@ type state struct {
 	Second *measure    `parser:"(Comma @@)?"`
 }
 
-var grammar = participle.MustBuild[value](participle.Lexer(definition))
+var grammar = sync.OnceValue(func() *participle.Parser[value] {
+	return participle.MustBuild[value](participle.Lexer(definition()))
+})
 
-var symbols = definition.Symbols()
-
-// Token kinds that the code looks at by name.
-var (
-	kindSpace      = symbols["Space"]
-	kindNumber     = symbols["Number"]
-	kindFraction   = symbols["Fraction"]
-	kindWord       = symbols["Word"]
-	kindSign       = symbols["Sign"]
-	kindComma      = symbols["Comma"]
-	kindRange      = symbols["Range"]
-	kindPlusMinus  = symbols["PlusMinus"]
-	kindCompare    = symbols["Compare"]
-	kindKeyword    = symbols["Keyword"]
-	kindPointFirst = symbols["PointFirst"]
+// Kinds of tokens, numbered as the lexer numbers them: downward from the end of
+// text in the order of the rules.
+const (
+	kindSpace = lexer.EOF - 1 - iota
+	kindLocaleComma
+	kindUnderscore
+	kindFraction
+	kindNumber
+	kindDots
+	kindRange
+	kindPointFirst
+	kindPlusMinus
+	kindNearPlusMinus
+	kindNearCompare
+	kindCompare
+	kindSign
+	kindComma
+	kindKeyword
+	kindWord
+	kindOther
 )
 
 // span gives the byte offsets of a measure.

@@ -91,29 +91,41 @@ func read(text string, d Dimension, allowed Form) (*reader, *value, *Error) {
 	if !utf8.ValidString(text) {
 		return nil, nil, r.fail(r.all(), "the value is not valid UTF-8 text", r.example())
 	}
-	tokens, err := scan(text)
+	if v := quick(text); v != nil {
+		return r, v, nil
+	}
+	v, err := r.byGrammar()
 	if err != nil {
-		return nil, nil, r.fail(r.all(), "the value cannot be read", r.example())
+		return nil, nil, err
+	}
+	return r, v, nil
+}
+
+// byGrammar parses the text by the grammar, which alone says what is wrong.
+func (r *reader) byGrammar() (*value, *Error) {
+	tokens, err := scan(r.text)
+	if err != nil {
+		return nil, r.fail(r.all(), "the value cannot be read", r.example())
 	}
 	if err := r.slips(tokens); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	stream, err := lexer.Upgrade(&replay{tokens: tokens})
 	if err != nil {
-		return nil, nil, r.fail(r.all(), "the value cannot be read", r.example())
+		return nil, r.fail(r.all(), "the value cannot be read", r.example())
 	}
-	v, err := grammar.ParseFromLexer(stream)
+	v, err := grammar().ParseFromLexer(stream)
 	if err != nil {
-		return nil, nil, r.explain(tokens, err)
+		return nil, r.explain(tokens, err)
 	}
-	return r, v, nil
+	return v, nil
 }
 
 // scan cuts a text into tokens, space left out, the end of text last. The
 // space goes here and not by the parser's own elision, because a token that
 // the parser captures could otherwise be the space before it.
 func scan(text string) ([]lexer.Token, error) {
-	lex, err := definition.LexString("", text)
+	lex, err := definition().LexString("", text)
 	if err != nil {
 		return nil, err
 	}

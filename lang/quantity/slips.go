@@ -18,19 +18,19 @@ func (r *reader) slips(tokens []lexer.Token) *Error {
 		}
 		here := tokenPlace(t)
 		switch t.Type {
-		case symbols["LocaleComma"]:
+		case kindLocaleComma:
 			return r.fail(here, fmt.Sprintf("%q has a comma inside a number; the decimal sign is a point and there are no separators", clip(t.Value)), r.commaHint(t.Value))
-		case symbols["Underscore"]:
+		case kindUnderscore:
 			return r.fail(here, fmt.Sprintf("%q has an underscore inside a number", clip(t.Value)), r.quoted(here, strings.ReplaceAll(t.Value, "_", "")))
 		case kindPointFirst:
 			return r.fail(here, fmt.Sprintf("%q has no digit before the point", clip(t.Value)), r.quoted(here, "0"+t.Value))
-		case symbols["Dots"]:
+		case kindDots:
 			return r.fail(here, "a range is written with two points", r.quoted(here, ".."))
-		case symbols["NearPlusMinus"]:
+		case kindNearPlusMinus:
 			return r.fail(here, fmt.Sprintf("%q is not how a tolerance is written", t.Value), r.quoted(here, "+/-"))
-		case symbols["NearCompare"]:
+		case kindNearCompare:
 			return r.fail(here, fmt.Sprintf("%q is not a comparison used here", t.Value), r.quoted(here, nearCompare(t.Value)))
-		case symbols["Other"]:
+		case kindOther:
 			return r.strange(tokens, i)
 		case kindWord:
 			switch strings.ToLower(t.Value) {
