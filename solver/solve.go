@@ -90,7 +90,7 @@ func own(l device.Lift, e *Element) device.Lift {
 }
 
 // begin makes the first guess: gases at their sources' temperatures, pressures
-// of a linear network.
+// and flows of a network of square-root laws (guess.go).
 func (w *Workspace) begin() {
 	w.classified = false
 	clear(w.active)
@@ -133,8 +133,8 @@ func (w *Workspace) begin() {
 	}
 	w.tangents(false)
 	w.limits()
-	w.guess()
 	w.reset()
+	w.guess()
 	w.tangents(false)
 	clear(w.problem)
 }
