@@ -75,7 +75,7 @@ func (w *Workspace) note(r *Result, start string) {
 	if w.asLeft || !w.another(r.Nodes) {
 		return // what was left at its start's pressure says nothing of another answer
 	}
-	if s, _ := w.passes(); s == NotFound || w.asLeft || w.worstViolation() >= 0 || !w.another(r.Nodes) {
+	if s, _ := w.passes(mostPasses); s == NotFound || w.asLeft || w.worstViolation() >= 0 || !w.another(r.Nodes) {
 		return
 	}
 	for _, known := range r.Others {
@@ -198,7 +198,7 @@ func (w *Workspace) afterLifting(r *Result) {
 	}
 	before := len(r.Others)
 	w.position()
-	if s, _ := w.passes(); s != NotFound {
+	if s, _ := w.passes(mostPasses); s != NotFound {
 		if s, turning := w.flip(); s != NotFound && len(turning) == 0 {
 			w.note(r, "after lifting")
 		}

@@ -28,7 +28,7 @@ func (w *Workspace) cycle(r *Result, turning []int) {
 		for j, i := range turning {
 			w.steady(i, at*given[j]-holdsAt*given[j], at*given[j]+holdsAt*given[j])
 		}
-		if s, _ := w.passes(); s == NotFound {
+		if s, _ := w.passes(mostPasses); s == NotFound {
 			r.Stage = NotFound
 		}
 		for i := range w.p {
@@ -38,7 +38,7 @@ func (w *Workspace) cycle(r *Result, turning []int) {
 	for j, i := range turning {
 		w.steady(i, -given[j], 0)
 	}
-	s, _ := w.passes()
+	s, _ := w.passes(mostPasses)
 	r.Stage = max(r.Stage, s)
 	w.report(r)
 	if r.Status != Solved {

@@ -180,21 +180,27 @@ func (w *Workspace) confirm() bool {
 // reset puts the active set and the flows where a cold start has them.
 func (w *Workspace) reset() {
 	for i := range w.regime {
-		d := &w.c.Devices[i]
-		w.regime[i] = full
-		switch {
-		case d.Snap && !w.popped[i]:
-			w.regime[i] = shut
-		case d.Snap: // stands open
-		case d.Lift != nil && d.Lift.Down < 0 && d.Lift.Up <= 0: // opens on falling outlet
-			w.regime[i] = ramp
-		case d.Lift != nil && d.Lift.Down < 0 && w.cracksLow(d.Lift.Bias, d.Lift.Up):
-			w.regime[i] = ramp
-		case d.Lift != nil:
-			w.regime[i] = shut
-		}
+		w.regime[i] = w.first(i)
 		w.linear[i] = 0.3 * w.nominal[i] * w.p[w.net.Elements[i].From]
 	}
+}
+
+// first is the regime of element i in a cold start.
+func (w *Workspace) first(i int) regime {
+	d := &w.c.Devices[i]
+	switch l := d.Lift; {
+	case d.Snap && !w.popped[i]:
+		return shut
+	case d.Snap: // stands open
+		return full
+	case l == nil:
+		return full
+	case l.Down < 0 && l.Up <= 0: // opens on falling outlet
+		return ramp
+	case l.Down < 0 && w.cracksLow(l.Bias, l.Up):
+		return ramp
+	}
+	return shut
 }
 
 // cracksLow tells a check valve from a relief device: it opens on less than a

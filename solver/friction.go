@@ -37,7 +37,7 @@ func (w *Workspace) betweenFrictions(r *Result, ids []int) {
 			l.Bias += side(k) * w.given.Devices[i].DeadBandZ
 			w.base[i], w.lifts[i] = l, l
 		}
-		s, _ := w.passes()
+		s, _ := w.passes(mostPasses)
 		if s == NotFound {
 			return false
 		}

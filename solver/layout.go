@@ -13,16 +13,16 @@ type slot struct {
 }
 
 // lay makes the factors for the case's set of known pressures, or keeps those
-// of the case before.
-func (w *Workspace) lay() {
-	same := w.f != nil
+// of the case before, and reports whether it kept them.
+func (w *Workspace) lay() (same bool) {
+	same = w.f != nil
 	for i := range w.fixed {
 		is := w.c.Conditions[i].Kind == Pressure
 		same = same && is == w.fixed[i]
 		w.fixed[i] = is
 	}
 	if same {
-		return
+		return true
 	}
 	unknown := make([]bool, len(w.fixed))
 	for i, is := range w.fixed {
@@ -46,6 +46,7 @@ func (w *Workspace) lay() {
 	for i, e := range w.net.Elements {
 		w.slots[i] = slots{at(e.From, e.To), at(e.From, e.Sense), at(e.To, e.Sense)}
 	}
+	return false
 }
 
 // add puts v into the row of the slot's first node (first true) or second.

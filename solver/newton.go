@@ -30,17 +30,23 @@ const (
 // whether it converged. abortAfter > 0 stops early where the mismatch does not
 // halve twice in that many iterations.
 func (w *Workspace) newton(lambda float64, most int, tol float64, abortAfter int) bool {
-	stepped, moved, step := false, false, 0.0
+	stepped, moved, roused, step := false, false, false, 0.0
 	first := math.Inf(1)
 	for it := 0; it < most; it++ {
 		adrift := w.settle(lambda > 0)
 		worst, consistent := w.assemble(lambda, tol, stepped)
 		if stepped {
 			if consistent && !moved && !adrift && step <= stepTol && (lambda > 0 || w.balanced()) {
-				if lambda > 0 || !w.move() { // what rests may have filled since
+				if lambda > 0 {
 					return true
 				}
-				continue
+				if w.move() { // what rests may have filled since
+					continue
+				}
+				if roused || !w.rouse() {
+					return true
+				}
+				roused, moved = true, true
 			}
 			if it == 1 {
 				first = worst
@@ -220,6 +226,9 @@ func (w *Workspace) imbalance() (worst float64, node int) {
 		}
 		for _, at := range w.net.at[i] {
 			m := w.linear[at.element]
+			if w.classified && !w.sites.carries(w.net, at.element) {
+				continue // rounding: what rests passes nothing
+			}
 			if w.net.Elements[at.element].From == i {
 				m = -m
 			}

@@ -63,6 +63,28 @@ func (w *Workspace) nextRegime(i int, d *Device, now regime) regime {
 	return now
 }
 
+// rouse puts the devices around trapped sections where a cold start has them, and
+// reports whether any was elsewhere. A device shut on the way to the answer has no
+// pressure there that would open it again, but a reducer or a check valve that
+// stands open joins the section to what it drains to: without this it would depend
+// on the way whether a section counts as trapped.
+func (w *Workspace) rouse() (any bool) {
+	if !w.sites.resting {
+		return false
+	}
+	for i := range w.net.Elements {
+		e := &w.net.Elements[i]
+		if w.c.Devices[i].Snap || w.sites.place[e.From] != trapped && w.sites.place[e.To] != trapped {
+			continue
+		}
+		if was := w.regime[i]; was != w.first(i) {
+			w.regime[i] = w.first(i)
+			any = true
+		}
+	}
+	return any
+}
+
 // touches reports whether the equations hold both ends of an element.
 func (w *Workspace) touches(e *Element) bool {
 	return (w.active[e.From] || w.fixed[e.From]) && (w.active[e.To] || w.fixed[e.To])

@@ -110,12 +110,23 @@ type doubter interface {
 	MaybeTwoPhase(tK, pPa float64) (maybe bool, why string)
 }
 
+// reuse makes a used Result as good as new, but for the room it has.
+func (r *Result) reuse() {
+	*r = Result{Nodes: r.Nodes[:0], Elements: r.Elements[:0], Others: r.Others[:0], History: r.History[:0]}
+}
+
+// size gives r a place for every node and element. What the places held before is
+// still there.
+func (r *Result) size(n *Network) {
+	r.Nodes = slices.Grow(r.Nodes[:0], len(n.Nodes))[:len(n.Nodes)]
+	r.Elements = slices.Grow(r.Elements[:0], len(n.Elements))[:len(n.Elements)]
+}
+
 // report turns the state of the workspace into a Result.
 func (w *Workspace) report(r *Result) {
 	r.Iterations = w.iterations
-	r.Nodes = make([]NodeResult, len(w.p))
-	r.Elements = make([]ElementResult, len(w.link))
-	r.History = slices.Clone(w.history)
+	r.size(w.net)
+	r.History = append(r.History[:0], w.history...)
 	if r.Stage == NotFound {
 		r.Status = Unsolved
 		r.Unbalanced = w.unbalanced()
@@ -154,8 +165,7 @@ func (w *Workspace) report(r *Result) {
 // above what a shut device next to the resting part would open at.
 func (w *Workspace) atRest(r *Result) {
 	n, s := w.net, w.sites
-	low, high := make([]float64, len(w.p)), make([]float64, len(w.p))
-	locked := w.locked
+	locked, low, high := w.locked, w.low, w.high
 	if s.resting {
 		s.bounds(n, locked, low, high)
 	}
@@ -185,7 +195,7 @@ func (w *Workspace) atRest(r *Result) {
 
 func (w *Workspace) reportNode(i int, o *NodeResult) {
 	o.TemperatureK = w.temperature[i]
-	o.DensityKgM3 = math.NaN()
+	o.DensityKgM3, o.Doubt, o.Problem = math.NaN(), "", ""
 	if o.Gas == nil {
 		return
 	}
@@ -205,7 +215,7 @@ func (w *Workspace) reportNode(i int, o *NodeResult) {
 
 func (w *Workspace) reportElement(i int, nodes []NodeResult, o *ElementResult) {
 	e, d := &w.net.Elements[i], &w.c.Devices[i]
-	o.Lift, o.OutletK, o.LowKgS, o.HighKgS = math.NaN(), math.NaN(), math.NaN(), math.NaN()
+	*o = ElementResult{Lift: math.NaN(), OutletK: math.NaN(), LowKgS: math.NaN(), HighKgS: math.NaN()}
 	pa, pb := nodes[e.From].PressurePa, nodes[e.To].PressurePa
 	from, _, _, flows := w.flows(i)
 	if flows {

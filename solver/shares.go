@@ -52,6 +52,7 @@ type composition struct {
 	met    []int     // the entries met there
 	parts  []fluid.Fluid
 	moles  []float64
+	listed [][]Share // per origin: its list while reporting
 }
 
 // blend is the fluid of a junction and what it was made from.
@@ -65,7 +66,7 @@ func newComposition(nodes int) *composition {
 	return &composition{
 		entry: make([]int, nodes), origin: make([]int, nodes), mixed: make([][]Share, nodes),
 		molar: make([]float64, nodes), blends: make([]blend, nodes),
-		waits: make([]int, nodes), leaves: make([]float64, nodes), amount: make([]float64, nodes),
+		waits: make([]int, nodes), leaves: make([]float64, nodes), amount: make([]float64, nodes), listed: make([][]Share, nodes),
 	}
 }
 
@@ -398,19 +399,24 @@ func (w *Workspace) blend(i int) {
 }
 
 // reportShares gives every node the list of its shares; nodes of one origin
-// share one list.
+// share one list. A list that says what one is to say is kept.
 func (w *Workspace) reportShares(nodes []NodeResult) {
 	m := w.gases
-	lists := make([][]Share, len(nodes))
+	clear(m.listed)
 	for i := range nodes {
-		o := m.origin[i]
-		if o < 0 || nodes[i].State == Trapped {
+		o, n := m.origin[i], &nodes[i]
+		if o < 0 || n.State == Trapped {
+			n.Shares, n.Gas = nil, nil
 			continue
 		}
-		if lists[o] == nil {
+		if m.listed[o] == nil {
 			var one [1]Share
-			lists[o] = slices.Clone(m.shares(o, &one))
+			m.listed[o] = n.Shares
+			if now := m.shares(o, &one); !slices.Equal(n.Shares, now) {
+				m.listed[o] = slices.Clone(now)
+			}
 		}
-		nodes[i].Shares, nodes[i].Gas = lists[o], w.reached(i)
+		n.Shares, n.Gas = m.listed[o], w.reached(i)
 	}
+	clear(m.listed)
 }

@@ -43,7 +43,7 @@ func (w *Workspace) eachSet(ids []int, visit func() (more bool)) {
 			w.popped[i] = set>>k&1 == 1
 		}
 		w.position()
-		if s, _ := w.passes(); s != NotFound && w.worstViolation() < 0 && !visit() {
+		if s, _ := w.passes(mostPasses); s != NotFound && w.worstViolation() < 0 && !visit() {
 			return
 		}
 	}
@@ -95,7 +95,7 @@ func (w *Workspace) flip() (stage Stage, turning []int) {
 		turned = append(turned, at)
 		w.popped[at] = !w.popped[at]
 		w.position()
-		s, _ := w.passes()
+		s, _ := w.passes(mostPasses)
 		if stage = max(stage, s); s == NotFound {
 			return NotFound, nil
 		}

@@ -2,34 +2,61 @@ package solver
 
 import (
 	"math"
-	"slices"
 
 	"tapline/solver/device"
 )
 
 const (
 	mostSteps      = 40   // full steps before pseudo-time
+	mostWarmPasses = 12   // from the answer of another case before a cold start
 	mostPasses     = 160  // of flow, composition and temperature in turn: the slowest blends take about 100
 	temperatureTol = 1e-6 // K
 	tangentTol     = 1e-7 // relative move of a pressure off its point of tangency
 	troubledTol    = 1e-3 // K, where no answer will be given, only why there is none
 )
 
-// Solve solves one case. The error is for misuse (sizes, values that mean
-// nothing); whether an answer was found is in Result.Status. The Result does not share memory with the workspace.
+// Solve solves one case from a cold start. The error is for misuse (sizes, values
+// that mean nothing); whether an answer was found is in Result.Status. The Result
+// does not share memory with the workspace.
 func (w *Workspace) Solve(c *Case) (*Result, error) {
-	if err := w.net.check(c); err != nil {
+	r := &Result{}
+	if err := w.SolveInto(r, c, false); err != nil {
 		return nil, err
 	}
+	return r, nil
+}
+
+// SolveInto is Solve into a Result that may have been used before: its slices are
+// used again, so that solving case after case allocates nothing. With warm it
+// begins from the answer of the case before where that had one and knew the
+// pressures of the same nodes, and from cold where that leads nowhere. What it finds
+// is the same but for the last digits, unless a case has several answers: whether
+// it may is known beforehand, and such a case is always solved from cold, so that
+// its answer does not depend on the case before.
+func (w *Workspace) SolveInto(r *Result, c *Case, warm bool) error {
+	if err := w.net.check(c); err != nil {
+		return err
+	}
+	r.reuse()
 	w.take(c)
-	w.lay()
+	same := w.lay()
 	w.spread()
 	if i := w.stranded(); i >= 0 {
-		return w.refuse(i), nil
+		w.refuse(r, i)
+		w.ready = false
+		return nil
 	}
-	w.begin()
-	r := &Result{}
-	r.Stage, r.Passes = w.passes()
+	if warm && same && w.ready && !w.mayHaveSeveral() {
+		w.resume()
+		if r.Stage, r.Passes = w.passes(mostWarmPasses); r.Stage != Direct {
+			w.begin()
+			r.Stage, r.Passes = w.passes(mostPasses)
+		}
+	} else {
+		w.begin()
+		r.Stage, r.Passes = w.passes(mostPasses)
+	}
+	w.ready = false
 	var turning []int
 	if r.Stage != NotFound && w.snaps() {
 		r.Stage, turning = w.jumps()
@@ -41,22 +68,31 @@ func (w *Workspace) Solve(c *Case) (*Result, error) {
 		w.report(r)
 	}
 	if r.Status != Solved {
-		return r, nil
+		return nil
 	}
+	w.ready = !r.Cycling
+	if w.furtherAnswers(r) {
+		r.History = append(r.History[:0], w.history...)
+	}
+	return nil
+}
+
+// furtherAnswers looks for what else a case may come to: within its dead bands,
+// from other starts, after lifting. It reports whether there was anything to solve;
+// the workspace then ends elsewhere than at the answer.
+func (w *Workspace) furtherAnswers(r *Result) (searched bool) {
 	w.search = true
-	defer func() { r.History = slices.Clone(w.history) }()
+	before := w.iterations
 	if ids := w.rubbing(); len(ids) > 0 {
-		if w.betweenFrictions(r, ids); r.Status != Solved {
-			return r, nil
-		}
+		w.betweenFrictions(r, ids)
 	}
-	if w.mayHaveSeveral() {
+	if r.Status == Solved && w.mayHaveSeveral() {
 		w.otherAnswers(r)
 	}
-	if !r.Cycling {
+	if r.Status == Solved && !r.Cycling {
 		w.afterLifting(r)
 	}
-	return r, nil
+	return w.iterations > before
 }
 
 // take makes the working copy of a case, whose lifts may be held or moved.
@@ -92,12 +128,7 @@ func own(l device.Lift, e *Element) device.Lift {
 // begin makes the first guess: gases at their sources' temperatures, pressures
 // and flows of a network of square-root laws (guess.go).
 func (w *Workspace) begin() {
-	w.classified = false
-	clear(w.active)
-	w.iterations = 0
-	w.history = w.history[:0]
-	clear(w.popped)
-	w.asLeft, w.held, w.search = false, false, false
+	w.clean()
 	lo, hi := math.Inf(1), 0.0
 	for i := range w.net.Nodes {
 		if c := &w.c.Conditions[i]; c.Kind == Pressure {
@@ -115,8 +146,6 @@ func (w *Workspace) begin() {
 		}
 		w.ref[i], w.rest[i] = w.p[i], w.p[i]
 		switch entry := w.gases.entry[i]; {
-		case w.c.Thermal == Isothermal:
-			w.temperature[i] = w.c.AmbientK
 		case c.Kind != Free:
 			w.temperature[i] = c.TemperatureK
 		case entry >= 0:
@@ -125,12 +154,8 @@ func (w *Workspace) begin() {
 			w.temperature[i] = w.c.AmbientK
 		}
 	}
-	for i := range w.outlet {
-		w.outlet[i] = 0
-		if w.c.Thermal == Isothermal {
-			w.outlet[i] = w.c.AmbientK
-		}
-	}
+	clear(w.outlet)
+	w.isothermal()
 	w.tangents(false)
 	w.limits()
 	w.reset()
@@ -139,9 +164,57 @@ func (w *Workspace) begin() {
 	clear(w.problem)
 }
 
+// resume begins at the answer of the case before, with the pressures that are now
+// known. The gases follow in the first pass.
+func (w *Workspace) resume() {
+	w.clean()
+	for i := range w.p {
+		if w.fixed[i] {
+			w.p[i] = w.c.Conditions[i].PressurePa
+		}
+		w.ref[i], w.rest[i] = w.p[i], w.p[i]
+	}
+	w.isothermal()
+	w.limits()
+	for i := range w.p {
+		if !w.fixed[i] {
+			w.p[i] = min(max(w.p[i], w.lowest), w.highest)
+		}
+	}
+	for i := range w.regime {
+		if d := &w.c.Devices[i]; d.Snap || d.Lift == nil && !d.OneWay || !w.sites.carries(w.net, i) {
+			w.regime[i] = w.first(i) // what rests is filled anew
+		}
+	}
+	clear(w.problem)
+}
+
+// clean forgets how the last case went.
+func (w *Workspace) clean() {
+	w.classified = false
+	clear(w.active)
+	w.iterations = 0
+	w.history = w.history[:0]
+	clear(w.popped)
+	w.asLeft, w.held, w.search = false, false, false
+}
+
+// isothermal puts everything at ambient temperature where it is there.
+func (w *Workspace) isothermal() {
+	if w.c.Thermal != Isothermal {
+		return
+	}
+	for i := range w.temperature {
+		w.temperature[i] = w.c.AmbientK
+	}
+	for i := range w.outlet {
+		w.outlet[i] = w.c.AmbientK
+	}
+}
+
 // passes iterates pressures, temperatures and gases in turn until none moves.
-func (w *Workspace) passes() (stage Stage, n int) {
-	for n = 1; n <= mostPasses; n++ {
+func (w *Workspace) passes(most int) (stage Stage, n int) {
+	for n = 1; n <= most; n++ {
 		w.pass = n
 		s := w.hydraulics(mostSteps)
 		if s == NotFound {
@@ -194,27 +267,32 @@ func (w *Workspace) snaps() bool {
 
 // stranded gives a node into which a flow enters that has no way out, or -1.
 func (w *Workspace) stranded() int {
+	clear(w.drains)
+	w.queue = w.queue[:0]
+	inflow := false
 	for i := range w.net.Nodes {
-		if c := &w.c.Conditions[i]; c.Kind != Inflow || c.InflowKgS == 0 {
-			continue
+		switch c := &w.c.Conditions[i]; c.Kind {
+		case Pressure:
+			w.drains[i] = true
+			w.queue = append(w.queue, i)
+		case Inflow:
+			inflow = inflow || c.InflowKgS > 0
 		}
-		seen := make([]bool, len(w.net.Nodes))
-		seen[i] = true
-		w.queue = append(w.queue[:0], i)
-		out := false
-		for q := 0; q < len(w.queue) && !out; q++ {
-			n := w.queue[q]
-			out = w.c.Conditions[n].Kind == Pressure
-			for _, at := range w.net.at[n] {
-				d := &w.c.Devices[at.element]
-				if seen[at.other] || !d.passable(w.net.Elements[at.element].From == n) {
-					continue
-				}
-				seen[at.other] = true
-				w.queue = append(w.queue, at.other)
+	}
+	if !inflow {
+		return -1
+	}
+	for q := 0; q < len(w.queue); q++ {
+		for _, at := range w.net.at[w.queue[q]] {
+			u := at.other
+			if !w.drains[u] && w.c.Devices[at.element].passable(w.net.Elements[at.element].From == u) {
+				w.drains[u] = true
+				w.queue = append(w.queue, u)
 			}
 		}
-		if !out {
+	}
+	for i := range w.net.Nodes {
+		if c := &w.c.Conditions[i]; c.Kind == Inflow && c.InflowKgS > 0 && !w.drains[i] {
 			return i
 		}
 	}
@@ -223,12 +301,10 @@ func (w *Workspace) stranded() int {
 
 // refuse is the result of a case in which the flow entering at a node has no way
 // out: its pressure would rise without end.
-func (w *Workspace) refuse(node int) *Result {
-	r := &Result{
-		Status: Unsolved, Stage: NotFound, Unbalanced: []int{node},
-		Reason: "what flows in at " + w.net.Nodes[node] + " has no way out",
-		Nodes:  make([]NodeResult, len(w.net.Nodes)), Elements: make([]ElementResult, len(w.net.Elements)),
-	}
+func (w *Workspace) refuse(r *Result, node int) {
+	r.Status, r.Stage, r.Unbalanced = Unsolved, NotFound, []int{node}
+	r.Reason = "what flows in at " + w.net.Nodes[node] + " has no way out"
+	r.size(w.net)
 	nan := math.NaN()
 	for i := range r.Nodes {
 		r.Nodes[i] = NodeResult{State: Flowing, PressurePa: nan, LowPa: nan, HighPa: nan, TemperatureK: nan, DensityKgM3: nan}
@@ -237,7 +313,6 @@ func (w *Workspace) refuse(node int) *Result {
 		}
 	}
 	for i := range r.Elements {
-		r.Elements[i].Lift, r.Elements[i].OutletK, r.Elements[i].LowKgS, r.Elements[i].HighKgS = nan, nan, nan, nan
+		r.Elements[i] = ElementResult{Lift: nan, OutletK: nan, LowKgS: nan, HighKgS: nan}
 	}
-	return r
 }

@@ -40,6 +40,7 @@ type Workspace struct {
 	p, rest, saved  []float64 // per node [Pa]
 	ref             []float64 // per node: the pressure that a dome there follows
 	sensed          []bool    // per node: a dome follows it
+	low, high       []float64 // per trapped node: bounds of its pressure [Pa]
 	limit, locked   []float64 // per node at rest: lock-up as far as it goes [Pa]
 	temperature     []float64 // per node [K]
 	active          []bool    // unknowns in play: moving or stubs
@@ -55,6 +56,7 @@ type Workspace struct {
 	energy  *energy
 
 	regime   []regime
+	drains   []bool // per node: what enters there has a way out
 	starting []bool // elements shut in the current classification
 	link     []link
 	linear   []float64 // flow of the last linear solve, from From to To
@@ -64,6 +66,7 @@ type Workspace struct {
 
 	popped     []bool // per element: a jumping device stands open
 	history    []Iteration
+	ready      bool // the case before had an answer, which is still here
 	pass       int
 	held       bool // loads are held
 	search     bool // the answer is known, more is asked
@@ -79,7 +82,7 @@ func NewWorkspace(n *Network) *Workspace {
 		net: n, sites: newSites(n), slots: make([]slots, m), fixed: make([]bool, k),
 		p: make([]float64, k), rest: make([]float64, k), ref: make([]float64, k), saved: make([]float64, k),
 		sensed: make([]bool, k), base: make([]device.Lift, m), lifts: make([]device.Lift, m),
-		limit: make([]float64, k), locked: make([]float64, k),
+		limit: make([]float64, k), locked: make([]float64, k), low: make([]float64, k), high: make([]float64, k),
 		temperature: make([]float64, k), active: make([]bool, k), scale: make([]float64, k),
 		gas: make([]device.Gas, k), mean: make([]device.Gas, m), outlet: make([]float64, m),
 		gases: newComposition(k), problem: make([]error, k),
@@ -87,6 +90,7 @@ func NewWorkspace(n *Network) *Workspace {
 		energy: newEnergy(k), damping: newDamping(k, m),
 		link: make([]link, m), linear: make([]float64, m), nominal: make([]float64, m), floor: make([]float64, m),
 	}
+	w.drains = make([]bool, k)
 	for _, e := range n.Elements {
 		if e.Sense >= 0 {
 			w.sensed[e.Sense] = true
