@@ -226,7 +226,7 @@ func (w *Workspace) imbalance() (worst float64, node int) {
 		}
 		for _, at := range w.net.at[i] {
 			m := w.linear[at.element]
-			if w.classified && !w.sites.carries(w.net, at.element) {
+			if w.classified && w.sites.place[i] == moving && !w.sites.carries(w.net, at.element) {
 				continue // rounding: what rests passes nothing
 			}
 			if w.net.Elements[at.element].From == i {

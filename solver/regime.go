@@ -63,22 +63,23 @@ func (w *Workspace) nextRegime(i int, d *Device, now regime) regime {
 	return now
 }
 
-// rouse puts the devices around trapped sections where a cold start has them, and
-// reports whether any was elsewhere. A device shut on the way to the answer has no
-// pressure there that would open it again, but a reducer or a check valve that
-// stands open joins the section to what it drains to: without this it would depend
-// on the way whether a section counts as trapped.
+// rouse opens what is shut around trapped sections and stands open in a cold
+// start, and reports whether there was any. A reducer or check valve shut on the
+// way to the answer has no pressure there that would open it again, but standing
+// open it joins the section to what it drains to: without this it would depend on
+// the way whether a section counts as trapped. Cases that may have several answers
+// are let be: they are solved from cold only.
 func (w *Workspace) rouse() (any bool) {
-	if !w.sites.resting {
+	if !w.sites.resting || w.several {
 		return false
 	}
 	for i := range w.net.Elements {
 		e := &w.net.Elements[i]
-		if w.c.Devices[i].Snap || w.sites.place[e.From] != trapped && w.sites.place[e.To] != trapped {
+		if w.regime[i] != shut || w.sites.place[e.From] != trapped && w.sites.place[e.To] != trapped {
 			continue
 		}
-		if was := w.regime[i]; was != w.first(i) {
-			w.regime[i] = w.first(i)
+		if open := w.first(i); open != shut {
+			w.regime[i] = open
 			any = true
 		}
 	}

@@ -39,6 +39,7 @@ func (w *Workspace) SolveInto(r *Result, c *Case, warm bool) error {
 	}
 	r.reuse()
 	w.take(c)
+	w.several = w.mayHaveSeveral()
 	same := w.lay()
 	w.spread()
 	if i := w.stranded(); i >= 0 {
@@ -46,7 +47,7 @@ func (w *Workspace) SolveInto(r *Result, c *Case, warm bool) error {
 		w.ready = false
 		return nil
 	}
-	if warm && same && w.ready && !w.mayHaveSeveral() {
+	if warm && same && w.ready && !w.several {
 		w.resume()
 		if r.Stage, r.Passes = w.passes(mostWarmPasses); r.Stage != Direct {
 			w.begin()
@@ -86,7 +87,7 @@ func (w *Workspace) furtherAnswers(r *Result) (searched bool) {
 	if ids := w.rubbing(); len(ids) > 0 {
 		w.betweenFrictions(r, ids)
 	}
-	if r.Status == Solved && w.mayHaveSeveral() {
+	if r.Status == Solved && w.several {
 		w.otherAnswers(r)
 	}
 	if r.Status == Solved && !r.Cycling {

@@ -66,6 +66,7 @@ type Workspace struct {
 
 	popped     []bool // per element: a jumping device stands open
 	history    []Iteration
+	several    bool // the case may have several answers
 	ready      bool // the case before had an answer, which is still here
 	pass       int
 	held       bool // loads are held
