@@ -12,10 +12,7 @@ import (
 func TestWarmIsCold(t *testing.T) {
 	real := natural(t)
 	ideal := fluid.Ideal(0.0289652, 1.4, 1.8e-5)
-	count := 330
-	if testing.Short() {
-		count = 55
-	}
+	const count = 110
 	warm, solved := 0, 0
 	for k := range count {
 		seed := uint64(6_000_000 + k)
