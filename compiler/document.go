@@ -15,7 +15,8 @@ type NodeDocument struct {
 }
 
 // ElementDocument is one element between two nodes; Loaded is the node that its
-// dome follows.
+// dome follows. A multiway valve is one element for each way through it, with the tag
+// "TAG.from > to"; Valve is then its tag.
 type ElementDocument struct {
 	Tag    string  `json:"tag"`
 	Kind   string  `json:"kind"`
@@ -23,6 +24,7 @@ type ElementDocument struct {
 	To     string  `json:"to"`
 	OneWay bool    `json:"one_way"`
 	Loaded *string `json:"loaded_by"`
+	Valve  string  `json:"valve,omitempty"`
 }
 
 // Document lists the network: nodes in the order of the paths, elements by tag.
@@ -41,6 +43,9 @@ func (p *Program) Document(system string) *NetworkDocument {
 			continue
 		}
 		o := ElementDocument{Tag: v.Tag, Kind: v.Kind, From: p.Nodes[v.In].Name, To: p.Nodes[v.Out].Name, OneWay: oneWay(v.Kind)}
+		if v.Way != nil {
+			o.Kind, o.Valve = "multiway", p.Devices[v.Of].Tag
+		}
 		if s := p.Network.Elements[v.Element].Sense; s >= 0 {
 			o.Loaded = &p.Nodes[s].Name
 		}

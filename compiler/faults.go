@@ -24,10 +24,11 @@ import (
 // A regulator, relief device or controller that stands open still passes nothing
 // backwards; a check valve does.
 
-// faultOf is the fault of a block, "fails" as what it comes to.
+// faultOf is the fault of a block, "fails" as what it comes to; what it comes to for a
+// multiway valve its passages know (multiway.go).
 func faultOf(b *lang.Block) string {
 	f := text(b, "fault")
-	if f != "fails" {
+	if f != "fails" || b.Kind == "multiway" {
 		return f
 	}
 	switch text(b, "on_failure") {
@@ -43,7 +44,11 @@ func faultOf(b *lang.Block) string {
 func (p *Program) hold(c *Case) {
 	var at *lang.Resolved
 	for i, b := range c.Blocks {
-		if b.Kind != "valve" || faultOf(b) != "stuck" {
+		stuck := b.Kind == "valve" && faultOf(b) == "stuck"
+		if b.Kind == "multiway" {
+			_, stuck = b.Stands()
+		}
+		if !stuck {
 			continue
 		}
 		if at == nil {
@@ -52,7 +57,7 @@ func (p *Program) hold(c *Case) {
 		stays := at.Blocks[p.Devices[i].index]
 		held := *b
 		held.Attrs = maps.Clone(b.Attrs)
-		for _, name := range []string{"state", "opening"} {
+		for _, name := range []string{"state", "opening", "position"} {
 			delete(held.Attrs, name)
 			if stays.Has(name) {
 				held.Attrs[name] = stays.Attrs[name]

@@ -248,7 +248,8 @@ case "c" {
 		"tube": "size = \"6 mm x 1 mm\"\n length = \"2 m\"", "valve": "cv = 0.04\n opening = \"40 %\"\n on_failure = \"stay\"", "orifice": "bore = \"1 mm\"\n cd = 0.6", "filter": "cv = 0.1",
 		"check_valve": "cv = 0.1", "meter": "cv = 0.1", "flow_controller": "set = \"2 slpm\"\n on_failure = \"shut\"", "analyzer": "cv = 0.1", "equipment": "cv = 0.1",
 		"reducer": "cv = 0.1\n set = \"3 barg\"\n droop = \"0.2 bar\"", "holder": "cv = 0.1\n set = \"3 barg\"\n accumulation = \"0.2 bar\"",
-		"relief": "set = \"3 barg\"\n orifice = \"2 mm2\"\n kd = 0.8",
+		"relief":   "set = \"3 barg\"\n orifice = \"2 mm2\"\n kd = 0.8",
+		"multiway": "cv = 0.1\n ports = [\"in\", \"out\"]\n positions = { on = \"in > out\", off = [] }\n position = \"on\"\n on_failure = \"off\"",
 	}
 	count := 0
 	for _, bt := range lang.Schema() {
@@ -272,7 +273,7 @@ case "c" {
 				t.Errorf("%s: fault %q", bt.Kind, *d.Fault)
 			}
 			switch {
-			case f == "shut", f == "plugged", f == "loading lost" && bt.Kind == "reducer", f == "fails" && bt.Kind == "flow_controller":
+			case f == "shut", f == "plugged", f == "loading lost" && bt.Kind == "reducer", f == "fails" && (bt.Kind == "flow_controller" || bt.Kind == "multiway"):
 				if *d.MassFlowKgS != 0 {
 					t.Errorf("%s, %s: passes %g kg/s", bt.Kind, f, *d.MassFlowKgS)
 				}

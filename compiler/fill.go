@@ -90,7 +90,7 @@ func (p *Program) outcome(c *Case, r *solver.Result) CaseOutcome {
 	}
 	slices.SortFunc(o.Nodes, func(a, b NodeOutcome) int { return strings.Compare(a.Name, b.Name) })
 	for i := range p.Devices {
-		if p.Devices[i].In >= 0 {
+		if d := &p.Devices[i]; len(d.Ports) > 0 && d.Way == nil {
 			o.Devices = append(o.Devices, p.deviceOutcome(c, r, i))
 		}
 	}
@@ -136,7 +136,12 @@ func (p *Program) nodeOutcome(c *Case, r *solver.Result, i int) NodeOutcome {
 
 func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome {
 	d := &p.Devices[i]
-	o := DeviceOutcome{Tag: d.Tag, Kind: d.Kind, Settings: c.Settings[i], MolarMass: c.MolarMass(r, d), LiquidKgM3: c.LiquidKgM3(r, d)}
+	o := DeviceOutcome{Tag: d.Tag, Kind: d.Kind, Settings: c.Settings[i]}
+	if d.Kind == "multiway" {
+		p.valveOutcome(c, r, d, &o)
+	} else {
+		o.MolarMass, o.LiquidKgM3 = c.MolarMass(r, d), c.LiquidKgM3(r, d)
+	}
 	if o.Settings == nil {
 		o.Settings = map[string]any{}
 	}
@@ -169,18 +174,19 @@ func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome 
 	if !solved {
 		return o
 	}
-	switch d.Block.Type().Role {
-	case lang.Inline:
+	switch role := d.Block.Type().Role; {
+	case d.Kind == "multiway":
+	case role == lang.Inline:
 		p.flowing(c, r, d, &o)
-	case lang.Boundary, lang.Pot:
+	case role == lang.Boundary, role == lang.Pot:
 		open, no := "open", false
 		o.State, o.Choked = &open, &no
 		o.MassFlowKgS = Known(p.through(r, d))
-	case lang.AtNode:
+	case role == lang.AtNode:
 		o.Reads = p.gauge(c, r, d, c.Blocks[i])
 		o.Settings["reads"] = text(c.Blocks[i], "reads")
 	}
-	if o.MassFlowKgS != nil && o.LiquidKgM3 == 0 {
+	if o.MassFlowKgS != nil && o.LiquidKgM3 == 0 && d.Kind != "multiway" {
 		o.ReferenceFlowM3S = referenceFlow(c, o.MolarMass, *o.MassFlowKgS)
 	}
 	if d.Kind == "meter" {

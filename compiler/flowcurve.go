@@ -58,6 +58,9 @@ func (run *Run) FlowCurve(tag string) (*FlowCurve, error) {
 	if !ok {
 		return nil, fmt.Errorf("there is no device %q in %s", tag, run.Outcome.Name)
 	}
+	if len(d.Passages) > 0 {
+		return nil, fmt.Errorf("%s is a multiway valve; one of its ways has a curve: %q", tag, run.Program.Devices[d.Passages[0]].Tag)
+	}
 	if d.Element < 0 {
 		return nil, fmt.Errorf("%s is a %s, through which nothing is throttled: it has no curve", tag, d.Kind)
 	}

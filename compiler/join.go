@@ -94,12 +94,15 @@ func terminals(s *lang.Stop, blocks map[string]*lang.Block, j *joiner) (left, ri
 	return terminal(b, "in"), terminal(b, "out")
 }
 
-// terminal gives the terminal of a device's port. Sources, vents, vessels and
+// terminal gives the terminal of a device's port; every port of a multiway valve is
+// one. Sources, vents, vessels and
 // equipment with ports of its own but no in and out are one node; what is
 // neither in nor out is on the inlet side (the unfiltered side of a filter).
 func terminal(b *lang.Block, port string) string {
 	ports := b.PortsOf()
 	switch {
+	case b.Kind == "multiway":
+		return b.Tag + "." + port
 	case b.Type().Role != lang.Inline, !slices.Contains(ports, "in") || !slices.Contains(ports, "out"):
 		return b.Tag
 	case port == "out":
@@ -119,7 +122,7 @@ func (p *Program) name(terminals []string, j *joiner) (name string, aliases []st
 			labels = append(labels, t)
 		case isTag:
 			tags = append(tags, t)
-		case strings.HasSuffix(t, ".out"):
+		case strings.HasSuffix(t, ".out"), p.fed[t]:
 			outs = append(outs, t)
 		default:
 			ins = append(ins, t)

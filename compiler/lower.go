@@ -56,6 +56,7 @@ func (p *Program) lower(name string, made *fluids, from base, assume func(string
 		}
 	}
 	p.hold(c)
+	p.turn(c)
 	c.Solver = &solver.Case{AmbientK: c.AmbientK, Devices: make([]solver.Device, len(p.Network.Elements))}
 	if s := p.Description.System; s != nil && text(s, "thermal") == "isenthalpic" {
 		c.Solver.Thermal = solver.Isenthalpic
@@ -156,6 +157,9 @@ func (p *Program) conditions(c *Case, gases map[int]fluid.Composed, r *reader) {
 func (p *Program) lawsOf(c *Case, r *reader, from base, assume func(string)) {
 	for i := range p.Devices {
 		d := &p.Devices[i]
+		if d.Kind == "multiway" {
+			c.Settings[i] = standing(c.Blocks[i])
+		}
 		if d.Element < 0 {
 			continue
 		}

@@ -97,9 +97,26 @@ type DeviceOutcome struct {
 	Reads            *float64       `json:"reads"`
 	Ports            []PortOutcome  `json:"ports"`
 	Settings         map[string]any `json:"settings"`
+	// Passages are the ways through a multiway valve; left out for other devices.
+	Passages []PassageOutcome `json:"passages,omitempty"`
 
 	MolarMass  float64 `json:"-"` // kg/mol of the fluid that reaches it, 0 where none does
 	LiquidKgM3 float64 `json:"-"` // density of the liquid that passes it, 0 of gas
+}
+
+// PassageOutcome is one way through a multiway valve. MassFlowKgS is positive from From
+// to To.
+type PassageOutcome struct {
+	From             string   `json:"from"` // a port
+	To               string   `json:"to"`
+	State            *string  `json:"state"`
+	Choked           *bool    `json:"choked"`
+	MassFlowKgS      *float64 `json:"mass_flow_kg_s"`
+	ReferenceFlowM3S *float64 `json:"reference_flow_m3_s"`
+
+	Settings   map[string]any `json:"-"`
+	MolarMass  float64        `json:"-"` // as of a device
+	LiquidKgM3 float64        `json:"-"`
 }
 
 // PortOutcome is one end of a device.

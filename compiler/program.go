@@ -17,9 +17,10 @@ type Program struct {
 	Devices     []Device // sorted by tag
 	Network     *solver.Network
 
-	byTag   map[string]int // index into Devices
-	place   map[string]int // node of a terminal, see terminal
-	sources []int          // devices of kind source
+	byTag   map[string]int  // index into Devices
+	place   map[string]int  // node of a terminal, see terminal
+	fed     map[string]bool // terminals of multiway valves to which a way leads
+	sources []int           // devices of kind source
 }
 
 // A Node is a place of one pressure.
@@ -47,8 +48,28 @@ type Device struct {
 	Element          int // index into Network.Elements, -1 where it is none
 	In, Out          int // nodes of the element, or the one node of other devices
 
+	// Passages are the devices that stand for the ways through a multiway valve, by
+	// index; of such a device Way says which one it is and Of which valve's.
+	Passages  []int
+	Way       *lang.Passage
+	Of        int
+	positions []lang.Position // of a multiway valve
+
 	inline bool // a tube written in place
 	index  int  // into Resolved.Blocks or Resolved.Inline
+}
+
+// Nodes gives the nodes at a device, each once: of its two ends, or of the ports of a
+// multiway valve.
+func (d *Device) Nodes() (nodes []int) {
+	if d.Kind != "multiway" {
+		nodes = append(nodes, d.In, d.Out)
+	}
+	for _, p := range d.Ports {
+		nodes = append(nodes, p.Node)
+	}
+	slices.Sort(nodes)
+	return slices.Compact(nodes)
 }
 
 // A Port is one end of a device.
@@ -77,7 +98,7 @@ func (p *Program) NodeAt(place string) (int, bool) {
 // Compile lowers a description that was read without errors. Errors found are
 // those of the graph.
 func Compile(d *lang.Description) (*Program, []diag.Diagnostic) {
-	p := &Program{Description: d, byTag: map[string]int{}, place: map[string]int{}}
+	p := &Program{Description: d, byTag: map[string]int{}, place: map[string]int{}, fed: map[string]bool{}}
 	j := newJoiner()
 	walk(d, j)
 	p.devices(j)
@@ -97,6 +118,10 @@ func (p *Program) devices(j *joiner) {
 		if t := b.Type(); t.InPath() || t.Role == lang.AtNode {
 			p.Devices = append(p.Devices, Device{Tag: b.Tag, Kind: b.Kind, Block: b, Element: -1, ToBonnet: -1, ToDome: -1, In: -1, Out: -1, index: i})
 		}
+		if b.Kind == "multiway" {
+			p.Devices[len(p.Devices)-1].positions = b.Positions()
+			p.Devices = append(p.Devices, p.passages(b, i)...)
+		}
 	}
 	k := 0
 	for _, l := range p.Description.Lines {
@@ -114,6 +139,13 @@ func (p *Program) devices(j *joiner) {
 		p.byTag[p.Devices[i].Tag] = i
 		if p.Devices[i].Kind == "source" {
 			p.sources = append(p.sources, i)
+		}
+	}
+	for i := range p.Devices {
+		if d := &p.Devices[i]; d.Way != nil {
+			d.Of = p.byTag[p.Description.Blocks[d.index].Tag]
+			p.Devices[d.Of].Passages = append(p.Devices[d.Of].Passages, i)
+			p.fed[p.Devices[d.Of].Tag+"."+d.Way.To] = true
 		}
 	}
 }
@@ -161,6 +193,14 @@ func (p *Program) ports(d *Device) {
 		names = []string{"in"}
 	}
 	names = slices.Sorted(slices.Values(names))
+	if d.Kind == "multiway" {
+		for _, name := range names {
+			if n, ok := p.place[d.Tag+"."+name]; ok {
+				d.Ports = append(d.Ports, Port{name, n})
+			}
+		}
+		return
+	}
 	if n, ok := p.place[d.Tag]; ok && d.Block.Type().Role != lang.AtNode {
 		d.In, d.Out = n, n
 		for _, name := range names {
@@ -169,8 +209,13 @@ func (p *Program) ports(d *Device) {
 		}
 		return
 	}
-	in, okIn := p.place[d.Tag+".in"]
-	out, okOut := p.place[d.Tag+".out"]
+	from, to := d.Tag+".in", d.Tag+".out"
+	if d.Way != nil {
+		tag := p.Devices[d.Of].Tag
+		from, to = tag+"."+d.Way.From, tag+"."+d.Way.To
+	}
+	in, okIn := p.place[from]
+	out, okOut := p.place[to]
 	if !okIn || !okOut {
 		return // spare
 	}

@@ -219,6 +219,9 @@ func (c *checker) complete(b *Block, at diag.Range, partial bool, spoilt map[str
 		}
 	}
 	c.chosen(b, spoilt)
+	if t == multiwayBlock {
+		c.multiway(b, spoilt)
+	}
 }
 
 // holds tells whether b has a nested block of a kind.

@@ -15,7 +15,7 @@ type want struct {
 var wants = []want{
 	{"fault", "seat leak", []string{"leak_cv", "leak"}, `leak_cv = 0.001, or leak = "5 mL/min at 10 bar"`, "a seat leak needs its size"},
 	{"fault", "diaphragm leak", []string{"leak_cv", "leak"}, `leak_cv = 0.001, or leak = "5 mL/min at 10 bar"`, "a diaphragm leak needs its size"},
-	{"fault", "fails", []string{"on_failure"}, `on_failure = "shut"`, `the fault "fails" needs on_failure: where the device goes without air or current`},
+	{"fault", "fails", []string{"on_failure"}, `where it goes, as in on_failure = "stay"`, `the fault "fails" needs on_failure: where the device goes without air or current`},
 	{"inlet_line", "", []string{"bore"}, `bore = "4 mm"`, "inlet_line needs bore beside it: the reducer leads from one to the other"},
 	{"outlet_line", "", []string{"bore"}, `bore = "4 mm"`, "outlet_line needs bore beside it: the expander leads from one to the other"},
 	{"bonnet", "atmosphere", []string{"disc_diameter"}, `disc_diameter = "9 mm"`, "a bonnet open to the atmosphere needs disc_diameter: the back pressure acts on the disc"},

@@ -40,22 +40,24 @@ const (
 	outsideLimits        = "outside-limits"    // a value outside what the schema allows
 	unknownChoice        = "unknown-choice"
 	badComposition       = "bad-composition"
+	badPassage           = "bad-passage" // a way through a multiway valve that is none
 	unsupportedComponent = "unsupported-component"
 	normalised           = "normalised" // a note: parts that sum to a little more or less than a whole
 
 	// Names.
-	unknownTag    = "unknown-tag"
-	unknownPort   = "unknown-port"
-	unknownLabel  = "unknown-label"
-	unknownFluid  = "unknown-fluid"
-	unknownCase   = "unknown-case"
-	unknownGiven  = "unknown-given"
-	unknownKey    = "unknown-key" // a key that the map does not know
-	wrongPlace    = "wrong-place" // a quantity judged where there is none, like the pressure of a device
-	loneGauge     = "gauge-without-node"
-	caseCycle     = "case-cycle"      // cases that start from one another
-	notOverridden = "not-overridable" // what a case may not hold
-	faultInBase   = "fault-outside-case"
+	unknownTag      = "unknown-tag"
+	unknownPort     = "unknown-port"
+	unknownLabel    = "unknown-label"
+	unknownFluid    = "unknown-fluid"
+	unknownCase     = "unknown-case"
+	unknownPosition = "unknown-position" // of a multiway valve
+	unknownGiven    = "unknown-given"
+	unknownKey      = "unknown-key" // a key that the map does not know
+	wrongPlace      = "wrong-place" // a quantity judged where there is none, like the pressure of a device
+	loneGauge       = "gauge-without-node"
+	caseCycle       = "case-cycle"      // cases that start from one another
+	notOverridden   = "not-overridable" // what a case may not hold
+	faultInBase     = "fault-outside-case"
 
 	// Paths.
 	badPath      = "bad-path"         // what the path grammar cannot read

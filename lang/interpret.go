@@ -91,6 +91,8 @@ func (in *interpreter) value(a *Attribute, v *Value, sibling func(string) *Value
 		return in.is(v, isText, a) && in.plain(v, false)
 	case TypeChoices, TypeNames, TypePorts:
 		return in.list(a, v)
+	case TypePassages:
+		return in.passages(a, v)
 	case TypeDome:
 		if v.shape == isText && strings.HasPrefix(strings.TrimSpace(v.Text), "(") {
 			return in.plain(v, false)

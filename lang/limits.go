@@ -18,6 +18,8 @@ const (
 	maxPathTotal = 512 << 10 // bytes of all paths
 	maxTextBytes = 20_000    // of one title, note, datum
 	maxTagRunes  = 100
+	maxPorts     = 64      // of a multiway valve
+	maxWays      = 256     // positions of it, and ways that one of them joins
 	maxMistakes  = 200     // listed for one file; the rest is counted
 	maxInAll     = 1_000   // after which no further file is read
 	maxCompared  = 400_000 // names compared for did-you-means in one run

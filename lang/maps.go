@@ -17,6 +17,8 @@ func (in *interpreter) entries(a *Attribute, v *Value) bool {
 			ok = in.unit(a, e) && ok
 		case TypeShares:
 			ok = in.is(e.Value, isText, a) && in.quantity(a, e.Value, nil) && ok
+		case TypePositions:
+			ok = in.position(a, e) && ok
 		case TypeData:
 			ok = in.datum(e.Value) && ok
 		}

@@ -209,6 +209,10 @@ func takes(a *Attribute) string {
 		return "list of names of " + targets[a.Refers] + ", such as `" + a.sample() + "`"
 	case TypePorts:
 		return "list of names, such as `" + a.sample() + "`"
+	case TypePassages:
+		return "list of ways from port to port, such as `" + a.sample() + "`"
+	case TypePositions:
+		return "map of names of positions to what each joins, a list of ways from port to port, such as `" + a.sample() + "`"
 	case TypeDome:
 		return "a node such as `\"(P7)\"`, or a pressure (" + formNames(a.Forms) + ") such as `\"12 barg\"`"
 	case TypePath:

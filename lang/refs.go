@@ -3,6 +3,7 @@ package lang
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"tapline/lang/diag"
@@ -149,6 +150,10 @@ func (d *Description) place(v *Value, found *collector) spot {
 			return anEnd
 		case Pot, AtNode:
 			return aNode
+		}
+		if b.typ == multiwayBlock {
+			found.errorf(wrongPlace, v.Range, strconv.Quote(b.Tag+"."+b.PortsOf()[0]), "%s has several ports; say at which", show(text))
+			return nowhere
 		}
 		return aDevice
 	}

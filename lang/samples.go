@@ -73,6 +73,10 @@ func (a *Attribute) sample() string {
 		return `["` + a.Choices[0] + `"]`
 	case TypePorts:
 		return `["feed", "purge"]`
+	case TypePassages:
+		return `["sample > cell"]`
+	case TypePositions:
+		return `{ measure = ["sample > cell"], calibrate = ["cal > cell"], off = [] }`
 	case TypeNames:
 		return `["` + strings.Join(sampleNames[a.Refers], `", "`) + `"]`
 	case TypeDome:

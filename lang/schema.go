@@ -36,6 +36,11 @@ const (
 	TypeNames
 	// TypePorts is a list of names of a device's own ports: List of Text.
 	TypePorts
+	// TypePassages is a list of ways between the ports of a multiway valve, "a > b",
+	// or one: List of Text. See Block.Positions.
+	TypePassages
+	// TypePositions maps the positions of a multiway valve to such lists: Map of List.
+	TypePositions
 	// TypeDome is a node, "(P7)" (Text), or a charged pressure (Quantity).
 	TypeDome
 	// TypePath is a path or a list of paths: Text or List of Text.

@@ -25,8 +25,12 @@ func rating() []*Attribute {
 		measure("rated", quantity.Pressure, "pressure it is rated for, everywhere in it").forms(ratedValue),
 		measure("rated_inlet", quantity.Pressure, "pressure its inlet side is rated for").forms(ratedValue),
 		measure("rated_outlet", quantity.Pressure, "pressure its outlet side is rated for").forms(ratedValue),
-		measure("volume", quantity.Volume, "inner volume, for transport lag; a tube's follows from bore and length").in(from0),
+		innerVolume("inner volume, for transport lag; a tube's follows from bore and length")[0],
 	}
+}
+
+func innerVolume(help string) []*Attribute {
+	return []*Attribute{measure("volume", quantity.Volume, help).in(from0)}
 }
 
 // exchange is the mixing and the heat exchange of a body with the given

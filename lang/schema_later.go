@@ -5,8 +5,7 @@ package lang
 var schema = []*BlockType{
 	systemBlock, siteBlock, givenBlock, fluidBlock,
 	sourceBlock, ventBlock,
-	tubeBlock, valveBlock,
-	planned("multiway", "device", Inline, "three-way valve, selector, double block and bleed"),
+	tubeBlock, valveBlock, multiwayBlock,
 	orificeBlock, filterBlock, checkBlock, meterBlock, controllerBlock,
 	reducerBlock, holderBlock, reliefBlock,
 	analyzerBlock, equipmentBlock, vesselBlock, gaugeBlock,

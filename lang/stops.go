@@ -168,6 +168,18 @@ func (d *Description) joined(b *Block, found *collector) {
 		}
 		return
 	}
+	if b.typ == multiwayBlock && !spare(b) {
+		whole := slices.Contains(b.PortsOf(), "in") && slices.Contains(b.PortsOf(), "out")
+		if !u.bare.IsZero() && !whole {
+			return // reported where it stands
+		}
+		for _, e := range b.Get("ports").List {
+			if _, ok := u.ports[e.Text]; !ok {
+				found.errorf(openEnd, e.Range, fmt.Sprintf("%s.%s -> ..., or %[1]s.%[2]s -> (P1) -> cap", b.Tag, e.Text), "nothing is joined to %s.%s", b.Tag, e.Text)
+			}
+		}
+		return
+	}
 	if b.typ.Role != Inline || b.Has("ports") || spare(b) {
 		return
 	}

@@ -10,6 +10,7 @@ import (
 // change something: a fault that needs a size, such as a seat leak, comes where the
 // block states the size outside of cases. A valve that is fully open cannot fail
 // wide open, one that is shut cannot fail shut, and a locked one stays where it is.
+// A multiway valve fails to the position that its on_failure names, if that is another.
 // Stuck is where the base has it, and so no upset by itself. A relief device that
 // fails shut alone changes nothing either: that is two faults. Tubes written in
 // paths without a name are left out.
@@ -18,7 +19,7 @@ import (
 func credible(b *Block) (faults []string) {
 	built, _ := b.typ.Faults()
 	is := func(name string) bool { v := b.Get(name); return v != nil && v.Flag }
-	if b.typ.Kind == "valve" && is("locked") || is("spare") {
+	if (b.typ.Kind == "valve" || b.typ.Kind == "multiway") && is("locked") || is("spare") {
 		return nil
 	}
 	sized := b.Has("leak_cv") || b.Has("leak")
@@ -39,6 +40,11 @@ func credible(b *Block) (faults []string) {
 			}
 		case "seat leak", "diaphragm leak":
 			if !sized {
+				continue
+			}
+		case "fails":
+			// To what the two faults above are for other kinds.
+			if b.Kind != "multiway" || !b.Has("on_failure") || textOf(b, "on_failure") == stay || textOf(b, "on_failure") == textOf(b, "position") {
 				continue
 			}
 		case "loading lost":

@@ -47,6 +47,9 @@ type spot struct {
 	node   int    // -1 for a device
 	device *compiler.Device
 	port   string
+	// valve is the multiway valve whose port this is; device is then the way there that
+	// passes most.
+	valve *compiler.Device
 }
 
 func (c *Case) spot(text string) (spot, bool) {
@@ -67,6 +70,12 @@ func (c *Case) spot(text string) (spot, bool) {
 	if tag, port, isPort := strings.Cut(name, "."); isPort {
 		s.device, _ = c.Program.Device(tag)
 		s.port = port
+		if s.device.Kind == "multiway" {
+			valve := s.device
+			if s.device = c.Program.PassageAt(c.Result, valve, port); s.device != nil {
+				s.valve = valve
+			}
+		}
 	}
 	return s, true
 }
@@ -158,7 +167,7 @@ func (c *Case) worst(m measure, s spot, value float64, l limit) float64 {
 	case "outlet_pressure":
 		at = s.device.Out
 	case "flow":
-		if s.device != nil && s.device.Element >= 0 {
+		if s.device != nil && s.device.Element >= 0 && s.valve == nil {
 			e := c.Result.Elements[s.device.Element]
 			low, high = e.LowKgS, e.HighKgS
 		}
@@ -261,7 +270,10 @@ func (c *Case) inletPressure(s spot) float64  { return c.Result.Nodes[s.device.I
 func (c *Case) outletPressure(s spot) float64 { return c.Result.Nodes[s.device.Out].PressurePa }
 
 func (c *Case) flowAt(s spot) float64 {
-	if s.device == nil {
+	switch {
+	case s.valve != nil:
+		return c.Program.PortFlow(c.Result, s.valve, s.port)
+	case s.device == nil:
 		return math.NaN()
 	}
 	if e, ok := c.element(s.device); ok {
@@ -285,7 +297,7 @@ func (c *Case) liftAt(s spot) float64 {
 // temperatureAt is that of a node; at the outlet of a device, and for a device
 // itself, that of what leaves it.
 func (c *Case) temperatureAt(s spot) float64 {
-	if s.device != nil && (s.port == "out" || s.node < 0) {
+	if s.device != nil && s.valve == nil && (s.port == "out" || s.node < 0) {
 		if e, ok := c.element(s.device); ok && e.FlowKgS > 0 {
 			return e.OutletK
 		}

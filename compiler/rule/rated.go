@@ -20,12 +20,12 @@ var aboveRated = &Rule{
 }
 
 func judgeRatings(c *Case) {
-	c.each(func(d *compiler.Device, b *lang.Block) {
+	c.eachBody(func(d *compiler.Device, b *lang.Block) {
 		for _, r := range []struct {
 			attribute string
 			nodes     []int
 		}{
-			{"rated", []int{d.In, d.Out}}, {"rated_inlet", []int{d.In}}, {"rated_outlet", []int{d.Out}},
+			{"rated", d.Nodes()}, {"rated_inlet", []int{d.In}}, {"rated_outlet", []int{d.Out}},
 		} {
 			if v := b.Attrs[r.attribute]; v != nil && !v.Null && v.Quantity != nil {
 				c.rating(d, v, r.attribute, r.nodes)

@@ -33,43 +33,60 @@ type bound struct {
 // reach gives the bounds with one reducer wide open, or none where it is nil.
 func (s *System) reach(opened *compiler.Device) []bound {
 	caps := s.caps()
-	at := make([]bound, len(s.Program.Nodes))
-	var queue []int
-	put := func(n int, b bound) {
+	at, freely := make([]bound, len(s.Program.Nodes)), make([]bound, len(s.Program.Nodes))
+	through := map[stop]bound{} // at stops behind multiway valves
+	var queue []stop
+	above := func(b, than bound) bool { return than.by == nil || b.pa > than.pa*(1+1e-9) }
+	put := func(to stop, b bound) {
+		n := to.node
 		if k := caps[n]; k.by != nil && k.pa < b.pa {
 			b = k
 		}
-		if at[n].by == nil || b.pa > at[n].pa*(1+1e-9) {
+		if above(b, at[n]) {
 			at[n] = b
-			queue = append(queue, n)
 		}
+		switch {
+		case to.by == nil && above(b, freely[n]):
+			freely[n] = b
+		case to.by != nil && above(b, freely[n]) && above(b, through[to]):
+			through[to] = b
+		default:
+			return
+		}
+		queue = append(queue, to)
 	}
 	fixed := make([]bool, len(at))
 	for n := range at {
 		if i := s.Program.Nodes[n].Boundary; i >= 0 {
 			pa, given := s.boundaryPa(n)
 			fixed[n] = given
-			put(n, bound{pa: pa, by: &s.Program.Devices[i]})
+			put(stop{node: n}, bound{pa: pa, by: &s.Program.Devices[i]})
 		}
 	}
 	// A dome in its own loop may raise a bound step by step; what is reached by then
 	// is a bound from below and good enough to judge by.
 	for q := 0; q < len(queue) && q < 100*len(at); q++ {
-		n := queue[q]
-		for _, i := range s.touching(n) {
+		from := queue[q]
+		here := freely[from.node]
+		if from.by != nil {
+			here = through[from]
+		}
+		for _, i := range s.touching(from.node) {
 			d := &s.Program.Devices[i]
-			other := d.In + d.Out - n
-			if b, ok := s.passes(d, n, at, opened); ok && !fixed[other] {
-				put(other, b)
+			to, ok := s.onward(from, d)
+			if !ok {
+				continue
+			}
+			if b, ok := s.passes(d, from.node, here, at, opened); ok && !fixed[to.node] {
+				put(to, b)
 			}
 		}
 	}
 	return at
 }
 
-// passes gives what a device lets through from node n to its other end.
-func (s *System) passes(d *compiler.Device, n int, at []bound, opened *compiler.Device) (b bound, ok bool) {
-	b = at[n]
+// passes gives what a device lets through of what stands at node n to its other end.
+func (s *System) passes(d *compiler.Device, n int, b bound, at []bound, opened *compiler.Device) (bound, bool) {
 	forward := n == d.In
 	switch d.Kind {
 	case "relief":

@@ -71,11 +71,13 @@ func (c *Case) capacityOf(d *compiler.Device, b *lang.Block, p *solver.Result) {
 		}
 	}
 	named := b.Get("protects").Texts()
-	c.each(func(part *compiler.Device, pb *lang.Block) {
+	c.eachBody(func(part *compiler.Device, pb *lang.Block) {
 		if slices.Contains(named, part.Tag) {
-			guarded[part.In], guarded[part.Out] = true, true
+			for _, n := range part.Nodes() {
+				guarded[n] = true
+			}
 		}
-		judge(part, pb, []int{part.In, part.Out}, "rated")
+		judge(part, pb, part.Nodes(), "rated")
 		judge(part, pb, []int{part.In}, "rated_inlet")
 		judge(part, pb, []int{part.Out}, "rated_outlet")
 	})

@@ -146,6 +146,16 @@ func (c *Case) each(f func(d *compiler.Device, b *lang.Block)) {
 	}
 }
 
+// eachBody is each with the multiway valves, which stand there as a device for each way
+// through them: what holds pressure.
+func (c *Case) eachBody(f func(d *compiler.Device, b *lang.Block)) {
+	for i := range c.Program.Devices {
+		if d := &c.Program.Devices[i]; d.In >= 0 || len(d.Passages) > 0 && len(d.Ports) > 0 {
+			f(d, c.Blocks[i])
+		}
+	}
+}
+
 // element is the answer of a device, false where it is no element.
 func (c *Case) element(d *compiler.Device) (solver.ElementResult, bool) {
 	if d.Element < 0 {

@@ -35,7 +35,7 @@ func (s *System) ratings() (out []rating) {
 	c := s.at(0)
 	c.eachPart(func(d *compiler.Device, b *lang.Block) {
 		for _, r := range []rating{
-			{name: "rated", nodes: []int{d.In, d.Out}}, {name: "rated_inlet", nodes: []int{d.In}}, {name: "rated_outlet", nodes: []int{d.Out}},
+			{name: "rated", nodes: d.Nodes()}, {name: "rated_inlet", nodes: []int{d.In}}, {name: "rated_outlet", nodes: []int{d.Out}},
 		} {
 			v := b.Attrs[r.name]
 			if v == nil || v.Null || v.Quantity == nil {
@@ -56,9 +56,9 @@ func (s *System) ratings() (out []rating) {
 	return out
 }
 
-// eachPart is each without gauges.
+// eachPart is eachBody without gauges.
 func (c *Case) eachPart(f func(d *compiler.Device, b *lang.Block)) {
-	c.each(func(d *compiler.Device, b *lang.Block) {
+	c.eachBody(func(d *compiler.Device, b *lang.Block) {
 		if d.Kind != "gauge" {
 			f(d, b)
 		}

@@ -20,27 +20,53 @@ func (s *System) touching(node int) []int {
 	return s.atNode[node]
 }
 
+// A stop is a node on a way through the network. By is the way through a multiway valve
+// that led to it, nil for anything else: from there another of the same valve leads on
+// only where one of its positions joins both.
+type stop struct {
+	node int
+	by   *compiler.Device
+}
+
+// onward gives the stop at the other end of a device at a stop; false where that is a
+// way through the same valve which is never open at the same time.
+func (s *System) onward(at stop, d *compiler.Device) (to stop, ok bool) {
+	to.node = d.In + d.Out - at.node
+	if d.Way == nil {
+		return to, true
+	}
+	to.by = d
+	return to, at.by == nil || s.Program.Together(at.by, d)
+}
+
 // spread marks the nodes that can be reached from some, without passing through a
 // known pressure. pass says whether a device is passed, from its inlet to its outlet
 // or the other way.
 func (s *System) spread(from []int, pass func(d *compiler.Device, forward bool) bool) []bool {
-	seen := make([]bool, len(s.Program.Nodes))
-	queue := append([]int(nil), from...)
-	for _, n := range from {
-		seen[n] = true
+	seen, freely := make([]bool, len(s.Program.Nodes)), make([]bool, len(s.Program.Nodes))
+	through := map[stop]bool{} // stops behind multiway valves
+	queue := make([]stop, len(from))
+	for i, n := range from {
+		seen[n], freely[n], queue[i].node = true, true, n
 	}
 	for q := 0; q < len(queue); q++ {
-		n := queue[q]
-		if s.Program.Nodes[n].Boundary >= 0 {
+		at := queue[q]
+		if s.Program.Nodes[at.node].Boundary >= 0 {
 			continue
 		}
-		for _, i := range s.touching(n) {
+		for _, i := range s.touching(at.node) {
 			d := &s.Program.Devices[i]
-			other := d.In + d.Out - n
-			if !seen[other] && pass(d, d.In == n) {
-				seen[other] = true
-				queue = append(queue, other)
+			to, ok := s.onward(at, d)
+			if !ok || freely[to.node] || to.by != nil && through[to] || !pass(d, d.In == at.node) {
+				continue
 			}
+			seen[to.node] = true
+			if to.by != nil {
+				through[to] = true
+			} else {
+				freely[to.node] = true
+			}
+			queue = append(queue, to)
 		}
 	}
 	return seen

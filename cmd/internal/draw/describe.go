@@ -88,9 +88,13 @@ func (d *Diagram) describe(c *cell, v *compiler.DeviceOutcome, nodeCell map[stri
 		d.pressureText(c, c.tag)
 		return
 	}
-	c.above = append(c.above, c.tag)
-	if s := d.setting(v); s != "" {
-		c.above = append(c.above, s)
+	if c.valve != nil {
+		c.above = append(c.above, waysOf(c.valve), strings.TrimPrefix(c.tag, c.valve.Tag+"."))
+	} else {
+		c.above = append(c.above, c.tag)
+		if s := d.setting(v); s != "" {
+			c.above = append(c.above, s)
+		}
 	}
 	var state []string
 	if v.State != nil && *v.State != "open" {
@@ -103,8 +107,12 @@ func (d *Diagram) describe(c *cell, v *compiler.DeviceOutcome, nodeCell map[stri
 	if v.Choked != nil && *v.Choked {
 		state = append(state, "choked")
 	}
-	if v.Fault != nil {
-		state = append(state, "fault: "+*v.Fault)
+	fault := v.Fault
+	if c.valve != nil {
+		fault = c.valve.Fault
+	}
+	if fault != nil {
+		state = append(state, "fault: "+*fault)
 	}
 	if len(state) > 0 {
 		c.below = append(c.below, strings.Join(state, ", "))
@@ -125,6 +133,14 @@ func (d *Diagram) describe(c *cell, v *compiler.DeviceOutcome, nodeCell map[stri
 	if n, ok := potOf(v); ok {
 		d.pressureText(c, n)
 	}
+}
+
+// waysOf writes the tag of a multiway valve and its position.
+func waysOf(v *compiler.DeviceOutcome) string {
+	if position, ok := v.Settings["position"].(string); ok {
+		return v.Tag + " at " + position
+	}
+	return v.Tag
 }
 
 // reading writes what a meter shows: a volume at the reference state [m3/s], or a

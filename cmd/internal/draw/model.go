@@ -42,7 +42,8 @@ type Diagram struct {
 // for a place where lines meet, or "" for a line passing through a column.
 type cell struct {
 	kind, tag    string
-	above, below []string // text, outwards from the symbol
+	above, below []string                // text, outwards from the symbol
+	valve        *compiler.DeviceOutcome // of a way through a multiway valve
 	gauges       []string
 	flags        []diag.Diagnostic
 	direction    int  // of flow: 1 to the right, -1 to the left, 0 none
@@ -88,12 +89,16 @@ func (d *Diagram) build() {
 	}
 	outcome := map[string]*compiler.DeviceOutcome{}
 	for i := range d.Case.Devices {
-		outcome[d.Case.Devices[i].Tag] = &d.Case.Devices[i]
+		v := &d.Case.Devices[i]
+		outcome[v.Tag] = v
+		for _, way := range v.Ways() {
+			outcome[way.Tag] = &way
+		}
 	}
 	loaded := map[string]bool{}
 	cellOf := map[string]int{}
 	for i, e := range d.Network.Elements {
-		c := cell{kind: e.Kind, tag: e.Tag, mirrored: mirrored[i], left: true, right: true, dome: -1}
+		c := cell{kind: e.Kind, tag: e.Tag, valve: outcome[e.Valve], mirrored: mirrored[i], left: true, right: true, dome: -1}
 		if e.Loaded != nil {
 			c.domed, loaded[*e.Loaded] = true, true
 		}
@@ -104,13 +109,16 @@ func (d *Diagram) build() {
 		from.right = append(from.right, len(d.cells))
 		to.left = append(to.left, len(d.cells))
 		cellOf[e.Tag] = len(d.cells)
+		if _, first := cellOf[e.Valve]; e.Valve != "" && !first {
+			cellOf[e.Valve] = len(d.cells) // where what is said of all of it stands
+		}
 		d.cells = append(d.cells, c)
 	}
 	pot := map[string]string{} // node -> the device that is all of it
 	gauges := map[string][]string{}
 	for i := range d.Case.Devices {
 		v := &d.Case.Devices[i]
-		if _, isElement := cellOf[v.Tag]; isElement || len(v.Ports) == 0 || at[v.Ports[0].Node] == nil {
+		if _, isElement := cellOf[v.Tag]; isElement || v.Passages != nil || len(v.Ports) == 0 || at[v.Ports[0].Node] == nil {
 			continue
 		}
 		n := v.Ports[0].Node

@@ -21,6 +21,7 @@ var symbols = map[string]symbol{
 	"vent":            {"vent", 0, 4, 20, (*brush).vent},
 	"tube":            {"tube", 20, 5, 5, (*brush).tube},
 	"valve":           {"valve", 12, 13, 12, (*brush).valve},
+	"multiway":        {"way through a multiway valve", 14, 9, 9, (*brush).multiway},
 	"orifice":         {"orifice", 6, 10, 10, (*brush).orifice},
 	"filter":          {"filter", 13, 12, 12, (*brush).filter},
 	"check_valve":     {"check valve", 9, 9, 9, (*brush).check},
@@ -107,6 +108,19 @@ func (b *brush) valve(c *cell) {
 	}
 	b.line(0, 0, 0, -11)
 	b.line(-5, -11, 5, -11)
+}
+
+// multiway is one way through a valve with several: two triangles and a plug between
+// them, its bore along the way where that is open and across it where it is shut.
+func (b *brush) multiway(c *cell) {
+	b.area(fill(c), -14, -7, -4, 0, -14, 7)
+	b.area(fill(c), 14, -7, 4, 0, 14, 7)
+	b.bubble(b.x, b.y, 6)
+	if c.stopped {
+		b.line(0, -6, 0, 6)
+		return
+	}
+	b.line(-6, 0, 6, 0)
 }
 
 func (b *brush) orifice(*cell) {

@@ -67,6 +67,10 @@ func device(d compiler.DeviceOutcome) compiler.DeviceOutcome {
 		p.PressurePa, p.TemperatureK = number(p.PressurePa), number(p.TemperatureK)
 		return p
 	}, func(a, b compiler.PortOutcome) int { return cmp.Compare(a.Name, b.Name) })
+	for i := range d.Passages {
+		w := &d.Passages[i]
+		w.MassFlowKgS, w.ReferenceFlowM3S = number(w.MassFlowKgS), number(w.ReferenceFlowM3S)
+	}
 	if d.Settings != nil {
 		d.Settings = value(d.Settings).(map[string]any)
 	}

@@ -135,9 +135,13 @@ func (v view) solved(name string) bool {
 
 // through gives the stream that a flow limit is about, in one case.
 func (v view) through(l *limit, c *compiler.CaseOutcome) stream {
-	tag, _, _ := strings.Cut(l.at, ".")
+	tag, port, _ := strings.Cut(l.at, ".")
 	if i := slices.IndexFunc(c.Devices, func(d compiler.DeviceOutcome) bool { return d.Tag == tag }); i >= 0 {
-		return v.streamThrough(c, &c.Devices[i])
+		d := &c.Devices[i]
+		if way := wayAt(d, port); way != nil {
+			d = way
+		}
+		return v.streamThrough(c, d)
 	}
 	return stream{}
 }

@@ -165,14 +165,15 @@ func from(shares map[string]float64) string {
 func deviceTable(c *compiler.CaseOutcome, u units, ends bool) *table {
 	pressure := u.pressureIn(c.AtmospherePa)
 	var lift, in, out []*float64
-	for i := range c.Devices {
-		d := &c.Devices[i]
+	devices := withWays(c.Devices)
+	for i := range devices {
+		d := &devices[i]
 		lift = append(lift, d.Lift)
 		from, to := sides(d)
 		in, out = append(in, from.PressurePa), append(out, to.PressurePa)
 	}
 	lifts := column(lift, percent())
-	flows, unit := flowColumn(c, u)
+	flows, unit := flowColumn(c, devices, u)
 	ins, outs := column(in, pressure), column(out, pressure)
 	t := &table{head: []cell{{"device", ""}, {"kind", ""}, {"state", ""}, {"lift\n%", ""}, {"flow\n" + unit, ""}},
 		words: []bool{true, true, true, false, false}}
@@ -183,8 +184,8 @@ func deviceTable(c *compiler.CaseOutcome, u units, ends bool) *table {
 		t.head = append(t.head, cell{"from\n" + pressure.unit, ""}, cell{"to\n" + pressure.unit, ""})
 		t.words = append(t.words, false, false)
 	}
-	for i := range c.Devices {
-		d := &c.Devices[i]
+	for i := range devices {
+		d := &devices[i]
 		row := []cell{{d.Tag, ""}, {d.Kind, ""}, {cmp.Or(joined(stateOf(d), reading(c, d, u)), "-"), ""}, {lifts[i], ""}, {flows[i], ""}}
 		from, to := sides(d)
 		if ends {
@@ -213,6 +214,9 @@ func sides(d *compiler.DeviceOutcome) (from, to compiler.PortOutcome) {
 
 func stateOf(d *compiler.DeviceOutcome) string {
 	var parts []string
+	if position, ok := d.Settings["position"].(string); ok {
+		parts = append(parts, position)
+	}
 	if d.State != nil && (d.Fault == nil || *d.Fault != *d.State) {
 		parts = append(parts, *d.State)
 	}
@@ -258,11 +262,11 @@ func reading(c *compiler.CaseOutcome, d *compiler.DeviceOutcome, u units) string
 
 // flowColumn gives the flows and the unit most of them are in; a flow in
 // another one (a liquid among gases) carries its own.
-func flowColumn(c *compiler.CaseOutcome, u units) (cells []string, unit string) {
-	scales := make([]scale, len(c.Devices))
+func flowColumn(c *compiler.CaseOutcome, devices []compiler.DeviceOutcome, u units) (cells []string, unit string) {
+	scales := make([]scale, len(devices))
 	times := map[string]int{}
-	for i := range c.Devices {
-		d := &c.Devices[i]
+	for i := range devices {
+		d := &devices[i]
 		if d.MassFlowKgS == nil {
 			continue
 		}
@@ -278,12 +282,12 @@ func flowColumn(c *compiler.CaseOutcome, u units) (cells []string, unit string) 
 	if unit == "" {
 		unit = u.gasFlow
 	}
-	cells = make([]string, len(c.Devices))
+	cells = make([]string, len(devices))
 	for _, in := range slices.Compact(slices.Sorted(slices.Values(unitNames(scales)))) {
 		var values []float64
 		for i, s := range scales {
 			if s.unit == in && s.show != nil {
-				values = append(values, s.show(*c.Devices[i].MassFlowKgS))
+				values = append(values, s.show(*devices[i].MassFlowKgS))
 			}
 		}
 		n := decimals(values)
@@ -292,8 +296,8 @@ func flowColumn(c *compiler.CaseOutcome, u units) (cells []string, unit string) 
 			case s.show == nil:
 				cells[i] = "-"
 			case s.unit == in:
-				cells[i] = fixed(s.show(*c.Devices[i].MassFlowKgS), n)
-				if in != unit && *c.Devices[i].MassFlowKgS != 0 {
+				cells[i] = fixed(s.show(*devices[i].MassFlowKgS), n)
+				if in != unit && *devices[i].MassFlowKgS != 0 {
 					cells[i] += " " + in
 				}
 			}
