@@ -15,7 +15,7 @@
 // rounding of the pressures is worth.
 //
 // The files: topology.go (what carries flow), filling.go and rest.go (what rests, what is
-// trapped), layout.go, sparse.go and order.go (the linear solve), newton.go, link.go and
+// trapped), layout.go, sparse.go, symbolic.go, order.go and mindegree.go (the linear solve), newton.go, link.go and
 // regime.go (the inner iteration),
 // guess.go (the first guess), driver.go (pseudo-time fallback), hold.go (what leaves the monotone
 // class), energy.go and gas.go

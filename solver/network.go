@@ -2,18 +2,22 @@ package solver
 
 import (
 	"fmt"
+	"sync"
 
 	"tapline/solver/device"
 	"tapline/solver/fluid"
 )
 
 // A Network is the topology shared by all cases of a system: which element
-// joins which nodes. It is immutable after New and safe for concurrent use.
+// joins which nodes. It does not change after New and is safe for concurrent use.
 type Network struct {
 	Nodes    []string  // names, for messages only
 	Elements []Element // in a fixed order; results use the same indices
 
 	at [][]end // the elements at each node
+
+	laying  sync.Mutex
+	layouts []*layout // the latest
 }
 
 // An Element joins node From to node To in the direction of intended flow.

@@ -9,146 +9,149 @@ package solver
 // elimination free of subtraction (after Grassmann, Taksar and Heyman, Oper.
 // Res. 33 (1985) 1107-1116), so conductances may differ by fifteen decades.
 // One elimination order per topology, no pivoting. Entries (i,j) and (j,i)
-// share one slot, so one index serves two updates.
+// stand together, so one index serves two updates.
+//
+// A pivot with few neighbours updates the slots listed for it. Those with many,
+// which only grids and the like have, come in blocks that share their neighbours
+// (supernodes): what a block does to a row after it is summed up first, from
+// numbers that stand side by side, and then put into the row at once.
 
-// factors holds the pattern of one set of unknowns and the numbers of one
-// factorisation.
+// factors holds the numbers of one factorisation.
 type factors struct {
-	n     int
-	order []int // node at each elimination position
-	pos   []int // position of each node, -1 where it is not an unknown
-	start []int // slots of pivot k are start[k]..start[k+1]
-	nbr   []int // position of the later neighbour of each slot
-	// targets of pivot k: the slots of each pair of its neighbours, row by row
-	tstart []int
-	target []int
-	lookup map[[2]int]int // slot of a pair of positions, lower first
-
-	upper  []float64 // a[k][nbr]: row of the earlier node
-	lower  []float64 // a[nbr][k]: row of the later node
-	excess []float64 // by position
-	diag   []float64
-	rhs    []float64
+	*pattern
+	entries []entry
+	excess  []float64 // by position
+	diag    []float64
+	rhs     []float64
+	sum     []entry // what a block does to one row
 }
 
-// newFactors orders the nodes marked unknown under the given couplings (pairs
-// of nodes, in any order, repeats allowed) and lays out the fill.
-func newFactors(unknown []bool, couplings [][2]int) *factors {
-	f := &factors{pos: make([]int, len(unknown)), lookup: map[[2]int]int{}}
-	var ids []int
-	for i, u := range unknown {
-		f.pos[i] = -1
-		if u {
-			f.pos[i] = len(ids)
-			ids = append(ids, i)
-		}
-	}
-	f.n = len(ids)
-	adj := make([][]int, f.n)
-	for _, c := range couplings {
-		a, b := f.pos[c[0]], f.pos[c[1]]
-		if a >= 0 && b >= 0 && a != b {
-			adj[a] = append(adj[a], b)
-			adj[b] = append(adj[b], a)
-		}
-	}
-	order, later := minimumDegree(adj)
-	rank := make([]int, f.n)
-	f.order = make([]int, f.n)
-	for k, v := range order {
-		rank[v] = k
-		f.order[k] = ids[v]
-	}
-	for k, v := range f.order {
-		f.pos[v] = k
-	}
-	f.start = make([]int, f.n+1)
-	f.tstart = make([]int, f.n+1)
-	for k := range f.n {
-		for _, v := range later[order[k]] {
-			f.lookup[[2]int{k, rank[v]}] = len(f.nbr)
-			f.nbr = append(f.nbr, rank[v])
-		}
-		f.start[k+1] = len(f.nbr)
-	}
-	for k := range f.n {
-		s := f.nbr[f.start[k]:f.start[k+1]]
-		for x := range s {
-			for y := x + 1; y < len(s); y++ {
-				f.target = append(f.target, f.lookup[[2]int{min(s[x], s[y]), max(s[x], s[y])}])
-			}
-		}
-		f.tstart[k+1] = len(f.target)
-	}
-	f.upper = make([]float64, len(f.nbr))
-	f.lower = make([]float64, len(f.nbr))
-	f.excess = make([]float64, f.n)
-	f.diag = make([]float64, f.n)
-	f.rhs = make([]float64, f.n)
-	return f
-}
+// entry is a pair of an earlier and a later node: upper is in the row of the
+// earlier one, lower in that of the later one.
+type entry struct{ upper, lower float64 }
 
-// slot gives where entry (row, column) of two different nodes is kept: the
-// index and whether it is in upper (row eliminated first). ok is false where
-// either node is not an unknown.
-func (f *factors) slot(row, column int) (index int, upper, ok bool) {
-	r, c := f.pos[row], f.pos[column]
-	if r < 0 || c < 0 {
-		return 0, false, false
+func newFactors(p *pattern) *factors {
+	widest := int32(0)
+	for _, b := range p.blocks {
+		widest = max(widest, p.width(b.last-1))
 	}
-	i, ok := f.lookup[[2]int{min(r, c), max(r, c)}]
-	return i, r < c, ok
+	return &factors{
+		pattern: p, entries: make([]entry, len(p.nbr)), excess: make([]float64, p.n),
+		diag: make([]float64, p.n), rhs: make([]float64, p.n), sum: make([]entry, widest),
+	}
 }
 
 // clear sets every number to zero.
 func (f *factors) clear() {
-	clear(f.upper)
-	clear(f.lower)
+	clear(f.entries)
 	clear(f.excess)
 	clear(f.rhs)
 }
 
 // solve factors in place and leaves the solution in rhs, by position.
 func (f *factors) solve() {
-	for k := range f.n {
-		s, e := f.start[k], f.start[k+1]
-		d := f.excess[k]
-		for i := s; i < e; i++ {
-			d += f.lower[i]
+	blocks, target := f.blocks, f.target
+	for k := int32(0); k < int32(f.n); k++ {
+		if len(blocks) > 0 && blocks[0].first == k {
+			f.eliminateBlock(blocks[0])
+			k = blocks[0].last - 1
+			blocks = blocks[1:]
+			continue
 		}
-		if d < 1e-30 && d > -1e-30 {
-			d = 1e-30
-		}
-		f.diag[k] = d
-		inv := 1 / d
-		b := f.rhs[k]
-		ek := f.excess[k] * inv
-		t := f.tstart[k]
-		for i := s; i < e; i++ {
-			li := f.lower[i] * inv
-			ui := f.upper[i]
-			f.rhs[f.nbr[i]] += li * b
-			f.excess[f.nbr[i]] += ek * ui
-			for j := i + 1; j < e; j++ {
-				lj, uj := f.lower[j]*inv, f.upper[j]
-				at := f.target[t]
-				t++
-				// The earlier of the two neighbours owns the slot's row in upper.
-				if f.nbr[i] < f.nbr[j] {
-					f.upper[at] += li * uj
-					f.lower[at] += lj * ui
-				} else {
-					f.upper[at] += lj * ui
-					f.lower[at] += li * uj
-				}
+		row, _ := f.pivot(k)
+		for x := range row {
+			a, rest := row[x], row[x+1:]
+			for y := range rest {
+				to := &f.entries[target[y]]
+				to.upper += a.lower * rest[y].upper
+				to.lower += a.upper * rest[y].lower
 			}
+			target = target[len(rest):]
 		}
 	}
 	for k := f.n - 1; k >= 0; k-- {
 		x := f.rhs[k]
-		for i := f.start[k]; i < f.start[k+1]; i++ {
-			x += f.upper[i] * f.rhs[f.nbr[i]]
+		s, e := f.start[k], f.start[k+1]
+		nbr := f.nbr[s:e]
+		for i, a := range f.entries[s:e] {
+			x += a.upper * f.rhs[nbr[i]]
 		}
 		f.rhs[k] = x / f.diag[k]
+	}
+}
+
+// pivot takes pivot k out of the right side and the excesses of its neighbours, and
+// gives its row, the lower entries divided by the diagonal, and its neighbours.
+func (f *factors) pivot(k int32) (row []entry, nbr []int32) {
+	s, e := f.start[k], f.start[k+1]
+	row, nbr = f.entries[s:e], f.nbr[s:e]
+	d := f.excess[k]
+	for i := range row {
+		d += row[i].lower
+	}
+	if d < 1e-30 && d > -1e-30 {
+		d = 1e-30
+	}
+	f.diag[k] = d
+	inv := 1 / d
+	b, ek := f.rhs[k], f.excess[k]*inv
+	for i, j := range nbr {
+		row[i].lower *= inv
+		f.rhs[j] += row[i].lower * b
+		f.excess[j] += ek * row[i].upper
+	}
+	return row, nbr
+}
+
+// eliminateBlock takes a block of pivots. The row of each holds the later ones of
+// the block first, then the neighbours they share.
+func (f *factors) eliminateBlock(b block) {
+	for k := b.first; k < b.last; k++ {
+		row, _ := f.pivot(k)
+		for x := range int(b.last - k - 1) {
+			update(f.entries[f.start[k+1+int32(x)]:f.start[k+2+int32(x)]], row[x+1:], row[x])
+		}
+	}
+	shared := f.nbr[f.start[b.last-1]:f.start[b.last]]
+	for x, r := range shared {
+		after := shared[x+1:]
+		sum := f.sum[:len(after)]
+		clear(sum)
+		k := b.first
+		for ; k+1 < b.last; k += 2 {
+			one := f.entries[f.start[k+1]-int32(len(shared)-x) : f.start[k+1]]
+			two := f.entries[f.start[k+2]-int32(len(shared)-x) : f.start[k+2]]
+			updateTwice(sum, one[1:], two[1:], one[0], two[0])
+		}
+		if k < b.last {
+			row := f.entries[f.start[k+1]-int32(len(shared)-x) : f.start[k+1]]
+			update(sum, row[1:], row[0])
+		}
+		at := f.start[r]
+		for y, j := range after {
+			for f.nbr[at] != j {
+				at++
+			}
+			f.entries[at].upper += sum[y].upper
+			f.entries[at].lower += sum[y].lower
+		}
+	}
+}
+
+// update adds to row to, the row of a's later node, what the pivot of a does to it.
+func update(to, from []entry, a entry) {
+	from = from[:len(to)]
+	for i := range to {
+		to[i].upper += a.lower * from[i].upper
+		to[i].lower += a.upper * from[i].lower
+	}
+}
+
+// updateTwice does so for two pivots at once.
+func updateTwice(to, one, two []entry, a, b entry) {
+	one, two = one[:len(to)], two[:len(to)]
+	for i := range to {
+		to[i].upper += a.lower*one[i].upper + b.lower*two[i].upper
+		to[i].lower += a.upper*one[i].lower + b.upper*two[i].lower
 	}
 }

@@ -80,7 +80,7 @@ type Workspace struct {
 func NewWorkspace(n *Network) *Workspace {
 	k, m := len(n.Nodes), len(n.Elements)
 	w := &Workspace{
-		net: n, sites: newSites(n), slots: make([]slots, m), fixed: make([]bool, k),
+		net: n, sites: newSites(n), fixed: make([]bool, k),
 		p: make([]float64, k), rest: make([]float64, k), ref: make([]float64, k), saved: make([]float64, k),
 		sensed: make([]bool, k), base: make([]device.Lift, m), lifts: make([]device.Lift, m),
 		limit: make([]float64, k), locked: make([]float64, k), low: make([]float64, k), high: make([]float64, k),
