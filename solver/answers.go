@@ -53,7 +53,7 @@ func (w *Workspace) otherAnswers(r *Result) {
 		if surely && !w.domed() {
 			continue
 		}
-		if w.flat(high); w.pseudoTime() || w.hydraulics(mostSteps) != NotFound {
+		if w.flat(high); w.pseudoTime() || w.hydraulics(mostSteps, elementTol) != NotFound {
 			w.note(r, start) // if nothing was found there may be more answers than are said
 		}
 	}

@@ -33,10 +33,10 @@ func (s Stage) String() string {
 
 // hydraulics solves the pressures with gases and temperatures held. Cold starts
 // begin from guess, warm ones from the present pressures.
-func (w *Workspace) hydraulics(most int) Stage {
+func (w *Workspace) hydraulics(most int, tol float64) Stage {
 	w.asLeft = false
 	copy(w.saved, w.p)
-	if w.newton(0, most, elementTol, 0) {
+	if w.newton(0, most, tol, 0) {
 		return Direct
 	}
 	copy(w.p, w.saved)

@@ -26,10 +26,24 @@ type energy struct {
 	single   []float64 // temperature of the only stream that arrives, NaN for several
 	waits    []int     // flows that have not yet arrived
 	enthalpy []float64 // per node [J/kg]
+
+	nodes, tubes      []caloric // where the gases of nodes and tubes were taken
+	throttled, leaves []caloric // per element: before and after its exchange of heat
 }
 
-func newEnergy(nodes int) *energy {
-	return &energy{make([]stream, nodes), make([]float64, nodes), make([]int, nodes), make([]float64, nodes)}
+func newEnergy(nodes, elements int) *energy {
+	return &energy{
+		make([]stream, nodes), make([]float64, nodes), make([]int, nodes), make([]float64, nodes),
+		make([]caloric, nodes), make([]caloric, elements), make([]caloric, elements), make([]caloric, elements),
+	}
+}
+
+// forget lets go of what is known of the fluids.
+func (en *energy) forget() {
+	clear(en.nodes)
+	clear(en.tubes)
+	clear(en.throttled)
+	clear(en.leaves)
 }
 
 // flows reports whether element i carries gas from and to the nodes given, and
@@ -238,35 +252,32 @@ func (w *Workspace) carry(element int, gas fluid.Fluid, i, to int, mass, h float
 	if !(guess > 0) {
 		guess = w.temperature[i]
 	}
-	t, err := gas.TemperatureAt(h, w.p[to], guess)
+	heat := &w.c.Devices[element].Heat
+	exchanges, within := w.c.Thermal == Exchange && (heat.UAWK > 0 || heat.LengthM > 0), caloricK
+	if exchanges {
+		within = exchangeK
+	}
+	k, p := &w.energy.throttled[element], w.p[to]
+	t, err := k.temperature(gas, h, p, guess, within)
 	if err != nil {
 		w.problem[to] = err
 		return wall(err, w.temperature[i]), h
 	}
-	if w.c.Thermal != Exchange {
+	if !exchanges {
 		return t, h
 	}
-	heat := &w.c.Devices[element].Heat
 	wall := heat.WallK
 	if wall == 0 {
 		wall = w.c.AmbientK
 	}
-	h2, cp, err := gas.Enthalpy(t, w.p[to])
-	if err != nil {
-		w.problem[to] = err
-		return t, h
-	}
 	ua := heat.UAWK
 	if heat.LengthM > 0 {
-		ua += heat.LengthM * tubeConductance(heat, gas, &w.mean[element], mass, cp)
+		ua += heat.LengthM * tubeConductance(heat, gas, &w.mean[element], mass, k.cp)
 	}
-	if ua == 0 {
-		return t, h2
-	}
-	t = wall + (t-wall)*math.Exp(-ua/(mass*cp))
-	if hOut, _, err = gas.Enthalpy(t, w.p[to]); err != nil {
+	t = wall + (t-wall)*math.Exp(-ua/(mass*k.cp))
+	if hOut, err = w.energy.leaves[element].enthalpy(gas, t, p); err != nil {
 		w.problem[to] = err
-		return t, h2
+		return t, h
 	}
 	return t, hOut
 }

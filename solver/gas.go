@@ -1,6 +1,8 @@
 package solver
 
 import (
+	"math"
+
 	"tapline/solver/device"
 	"tapline/solver/fluid"
 )
@@ -31,7 +33,7 @@ func (w *Workspace) tangents(swept bool) {
 		if out := w.outlet[i]; out > 0 {
 			t = 0.5 * (t + out)
 		}
-		if _, err := tangent(&w.mean[i], w.fluidAt(up), t, p); err != nil {
+		if _, err := w.energy.tubes[i].tangent(&w.mean[i], w.fluidAt(up), t, p); err != nil {
 			w.problem[up] = err
 		}
 	}
@@ -40,7 +42,7 @@ func (w *Workspace) tangents(swept bool) {
 // renew takes the gas of node i at its present pressure and temperature and
 // gives its enthalpy [J/kg].
 func (w *Workspace) renew(i int) (h float64, ok bool) {
-	h, err := tangent(&w.gas[i], w.fluidAt(i), w.temperature[i], w.p[i])
+	h, err := w.energy.nodes[i].tangent(&w.gas[i], w.fluidAt(i), w.temperature[i], w.p[i])
 	if err != nil {
 		w.problem[i] = err
 	}
@@ -49,9 +51,14 @@ func (w *Workspace) renew(i int) (h float64, ok bool) {
 
 // tangent fills g at a state and gives its enthalpy. Where the fluid has no
 // state there it becomes an ideal gas, or a plain liquid, so that an iteration on its way elsewhere
-// can go on; the caller keeps the error and no answer is given while one stands.
-func tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h float64, err error) {
-	made, h, err := GasAt(f, tK, pPa)
+// can go on; the caller keeps the error and no answer is given while one stands. Where k
+// knows that g is as good as at the state already, it stays.
+func (k *caloric) tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h float64, err error) {
+	if k.fluid == f && math.Abs(tK-k.t) <= 0.1*temperatureTol && math.Abs(pPa-k.p) <= 0.1*tangentTol*pPa {
+		return k.about(tK, pPa), nil
+	}
+	made, s, err := gasAt(f, tK, pPa)
+	k.know(f, &s)
 	if _, liquid := f.(liquidFluid); err != nil && liquid {
 		made = device.Gas{Liquid: true, PressurePa: pPa, TemperatureK: tK, DensityKgM3: 800, MolarMass: f.MolarMass(), ViscosityPaS: 5e-4}
 	} else if err != nil {
@@ -59,28 +66,36 @@ func tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h float64, err erro
 		made = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: pPa * m / (8.314472 * tK), Exponent: 1,
 			MolarMass: m, GammaIdeal: 1.4, Kappa: 1.4, ViscosityPaS: 1.5e-5}
 	}
+	if err != nil {
+		k.fluid = nil
+	}
 	*g = made
-	return h, err
+	return s.H, err
 }
 
 // GasAt gives what the laws need to know of a fluid at a temperature [K] and an
 // absolute pressure [Pa], and its enthalpy [J/kg]. The error is the fluid's: it
 // has no gas state there.
 func GasAt(f fluid.Fluid, tK, pPa float64) (g device.Gas, h float64, err error) {
-	s, err := f.At(tK, pPa)
+	g, s, err := gasAt(f, tK, pPa)
+	return g, s.H, err
+}
+
+func gasAt(f fluid.Fluid, tK, pPa float64) (g device.Gas, s fluid.State, err error) {
+	s, err = f.At(tK, pPa)
 	if err != nil {
-		return g, 0, err
+		return g, fluid.State{}, err
 	}
 	g = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: s.DensityKgM3, Exponent: s.DensityExponent,
 		MolarMass: f.MolarMass(), GammaIdeal: s.GammaIdeal, Kappa: s.Kappa}
 	l, liquid := f.(liquidFluid)
 	if !liquid {
 		g.ViscosityPaS, _ = f.Viscosity(tK, s.DensityKgM3)
-		return g, s.H, nil
+		return g, s, nil
 	}
 	g.Liquid = true
 	g.VapourPressurePa, g.CriticalPa, g.ViscosityPaS, err = l.LiquidAt(tK, pPa)
-	return g, s.H, err
+	return g, s, err
 }
 
 // liquidFluid is a liquid: it has a bubble pressure and a critical pressure [Pa], and

@@ -32,6 +32,7 @@ const (
 func (w *Workspace) newton(lambda float64, most int, tol float64, abortAfter int) bool {
 	stepped, moved, roused, step := false, false, false, 0.0
 	first := math.Inf(1)
+	var round goround
 	for it := 0; it < most; it++ {
 		adrift := w.settle(lambda > 0)
 		worst, consistent := w.assemble(lambda, tol, stepped)
@@ -64,6 +65,9 @@ func (w *Workspace) newton(lambda float64, most int, tol float64, abortAfter int
 		moved = w.move()
 		stepped = true
 		w.remember(lambda, worst, step)
+		if lambda == 0 && round.again(step) {
+			return false
+		}
 	}
 	return false
 }

@@ -15,6 +15,10 @@ const (
 	troubledTol    = 1e-3 // K, where no answer will be given, only why there is none
 )
 
+// roughTol are the tolerances on flows in the first passes, whose gases and
+// temperatures are not yet those of the answer.
+var roughTol = [...]float64{1e-4, 1e-6}
+
 // Solve solves one case from a cold start. The error is for misuse (sizes, values
 // that mean nothing); whether an answer was found is in Result.Status. The Result
 // does not share memory with the workspace.
@@ -130,6 +134,7 @@ func own(l device.Lift, e *Element) device.Lift {
 // and flows of a network of square-root laws (guess.go).
 func (w *Workspace) begin() {
 	w.clean()
+	w.energy.forget()
 	lo, hi := math.Inf(1), 0.0
 	for i := range w.net.Nodes {
 		if c := &w.c.Conditions[i]; c.Kind == Pressure {
@@ -217,7 +222,11 @@ func (w *Workspace) isothermal() {
 func (w *Workspace) passes(most int) (stage Stage, n int) {
 	for n = 1; n <= most; n++ {
 		w.pass = n
-		s := w.hydraulics(mostSteps)
+		tol := elementTol
+		if n <= len(roughTol) {
+			tol = roughTol[n-1]
+		}
+		s := w.hydraulics(mostSteps, tol)
 		if s == NotFound {
 			return NotFound, n
 		}
@@ -234,11 +243,11 @@ func (w *Workspace) passes(most int) (stage Stage, n int) {
 		if w.gases.unlike {
 			shares = w.compose()
 		}
-		dT, tol := w.temperatures(), temperatureTol
+		dT, tolK := w.temperatures(), temperatureTol
 		if w.trouble() != nil {
-			tol = troubledTol
+			tolK = troubledTol
 		}
-		if dT <= tol && max(shares, w.lags()) <= shareTol && moved <= tangentTol && n > 1 {
+		if tol == elementTol && dT <= tolK && max(shares, w.lags()) <= shareTol && moved <= tangentTol {
 			return stage, n
 		}
 		w.tangents(w.c.Thermal != Isothermal)

@@ -88,7 +88,7 @@ func NewWorkspace(n *Network) *Workspace {
 		gas: make([]device.Gas, k), mean: make([]device.Gas, m), outlet: make([]float64, m),
 		gases: newComposition(k), problem: make([]error, k),
 		regime: make([]regime, m), popped: make([]bool, m), starting: make([]bool, m),
-		energy: newEnergy(k), damping: newDamping(k, m),
+		energy: newEnergy(k, m), damping: newDamping(k, m),
 		link: make([]link, m), linear: make([]float64, m), nominal: make([]float64, m), floor: make([]float64, m),
 	}
 	w.drains = make([]bool, k)
