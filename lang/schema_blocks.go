@@ -49,7 +49,8 @@ var fluidBlock = &BlockType{
 			"water_dew_point is stated, else wet", "dry", "wet"),
 		measure("water_dew_point", quantity.Temperature, "temperature at which water begins to condense at a pressure; "+
 			"sets how much water there is on top of the components").forms(quantity.AtPressure),
-		choice("equation", "the equation of state; auto takes GERG-2008 where it covers all components", "auto", "gerg-2008", "peng-robinson").
+		choice("equation", "the equation of state of a gas; auto takes GERG-2008 where it covers all components, a single substance's own "+
+			"multiparameter equation where it has one, else peng-robinson", "auto", "gerg-2008", "multiparameter", "peng-robinson").
 			standing("auto").term("ISO 20765-2 for gerg-2008"),
 		choice("phase", "what it is in the whole network; a liquid that boils there is flagged", "gas", "liquid").standing("gas"),
 	},

@@ -46,7 +46,7 @@ func Blend(parts []Fluid, moles []float64) (Fluid, error) {
 		return blendIdeal(parts, moles, sum)
 	case Composed:
 		for i := range parts {
-			if _, mixture := parts[i].(*Mixture); !mixture && moles[i] > 0 {
+			if m, mixture := parts[i].(*Mixture); moles[i] > 0 && (!mixture || m.own != nil) {
 				return blendByName(parts, moles, sum, f.Basis().Phase)
 			}
 		}

@@ -59,7 +59,7 @@ func TestBlendAcrossEquations(t *testing.T) {
 				t.Errorf("%s %g, want %g", name, x[i], want)
 			}
 		}
-		if len(names) != 3 || f.(Composed).Basis().Equation != b.Basis().Equation {
+		if len(names) != 3 || f.(Composed).Basis().Equation != "Peng-Robinson" {
 			t.Errorf("%v under %s", names, f.(Composed).Basis().Equation)
 		}
 	}

@@ -56,7 +56,7 @@ func (m *Mixture) aqueous() bool {
 // at gives the bubble pressure [Pa] at tK; false where the liquid has none.
 func (b *bubbles) at(tK float64) (float64, bool) {
 	if i := b.m.pure(); i >= 0 {
-		return saturationPa(i, tK), tK < b.m.tR
+		return saturationPa(i, tK), tK < b.m.criticalK
 	}
 	if b.shares == nil {
 		return aqueousBubble(b.m.parts, tK), tK < components[water].tC

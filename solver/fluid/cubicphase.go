@@ -1,13 +1,16 @@
 package fluid
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Where a pure substance of the Peng-Robinson equation is a gas.
 //
-// The limit is a published saturation equation where there is one (the equation's
-// own saturation pressure is off by some per cent, more for polar substances), else
-// the pressure at which the equation's liquid and gas have equal fugacities. The
-// components of GERG-2008 keep the limit they have there.
+// The limit is that of GERG-2008 or of the substance's multiparameter equation where it
+// has one, else a published saturation equation (Peng-Robinson's own saturation
+// pressure is off by some per cent, more for polar substances), else the pressure at
+// which the equation's liquid and gas have equal fugacities.
 //
 // Below the triple point the gas ends earlier, at the sublimation pressure. Its
 // slope in 1/T is that of boiling times one plus the ratio of the heats of melting
@@ -27,31 +30,45 @@ func (c *Cubic) pureGas(tK, pPa float64) error {
 	switch {
 	case pPa <= limit:
 		return nil
-	case tK >= s.tripleK:
-		return c.refuse(tK, pPa, "is liquid: above %.4g bara it is not a gas at this temperature", limit/1e5)
-	case c.only < componentCount:
-		return c.refuse(tK, pPa, "is solid: above %.4g bara it is not a gas at this temperature", limit/1e5)
 	}
-	return c.refuse(tK, pPa, "may be solid: below its triple point of %.5g degC it is surely a gas up to %.3g bara only", s.tripleK-celsiusOffset, limit/1e5)
+	return c.refuse(tK, pPa, "%s", noGas(c.only, tK, limit))
+}
+
+// noGas says of substance i what it is above the pressure up to which it is gas.
+func noGas(i int, tK, limitPa float64) string {
+	s := &substances[i]
+	switch {
+	case tK >= s.tripleK:
+		return fmt.Sprintf("is liquid: above %.4g bara it is not a gas at this temperature", limitPa/1e5)
+	case i < componentCount:
+		return fmt.Sprintf("is solid: above %.4g bara it is not a gas at this temperature", limitPa/1e5)
+	}
+	return fmt.Sprintf("may be solid: below its triple point of %.5g degC it is surely a gas up to %.3g bara only", s.tripleK-celsiusOffset, limitPa/1e5)
 }
 
 // pureLimitPa is the pressure up to which the pure fluid is gas below its critical
 // temperature.
 func (c *Cubic) pureLimitPa(tK float64) float64 {
-	if c.only < componentCount {
+	if hasSaturation(c.only) {
 		return gasLimitPa(c.only, tK)
 	}
 	tripleK := substances[c.only].tripleK
 	if tK >= tripleK {
 		return c.boilingPa(tK)
 	}
+	return freezingLimitPa(tripleK, tK, c.boilingPa)
+}
+
+// freezingLimitPa is the line below the triple point; boilingPa is the saturation
+// pressure above it.
+func freezingLimitPa(tripleK, tK float64, boilingPa func(tK float64) float64) float64 {
 	const step = 0.1
-	atTriple := c.boilingPa(tripleK)
-	slope := math.Log(c.boilingPa(tripleK+step)/atTriple) / (1/tripleK - 1/(tripleK+step))
+	atTriple := boilingPa(tripleK)
+	slope := math.Log(boilingPa(tripleK+step)/atTriple) / (1/tripleK - 1/(tripleK+step))
 	return atTriple * math.Exp(-freezingFactor*slope*(1/tK-1/tripleK))
 }
 
-// boilingPa is the saturation pressure of a substance beyond GERG-2008.
+// boilingPa is the saturation pressure of a substance without a better equation.
 func (c *Cubic) boilingPa(tK float64) float64 {
 	if l := &boilingLines[c.only-componentCount]; l.tC > 0 {
 		return l.pressurePa(tK)

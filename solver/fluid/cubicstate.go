@@ -142,7 +142,7 @@ func (c *Cubic) TemperatureAt(hJKg, pPa, guessK float64) (float64, error) {
 	return temperatureAt(func(tK float64) (float64, float64, error) { return c.Enthalpy(tK, pPa) },
 		func(tK float64) error {
 			return c.refuse(tK, pPa, "has no temperature of the enthalpy %g J/kg", hJKg)
-		}, c.lowK, hJKg, guessK)
+		}, c.lowK, highestK, hJKg, guessK)
 }
 
 // GammaIdeal gives the ratio cp/cv of the gas at tK [K] and vanishing pressure.

@@ -1,6 +1,9 @@
 package fluid
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 // Fugacities of the components of a mixture.
 //
@@ -88,7 +91,7 @@ func newShares(m *Mixture) *shares {
 		}
 		p := pairShare{a: a, b: b}
 		for _, q := range f.terms {
-			p.terms = append(p.terms, share{find(q.d, 0, bellShape{q.eta, q.epsilon, q.beta, q.gamma}, q.t), f.f * q.n})
+			p.terms = append(p.terms, share{find(q.d, 0, bellShape{eta: q.eta, epsilon: q.epsilon, beta: q.beta, gamma: q.gamma}, q.t), f.f * q.n})
 		}
 		s.pairs = append(s.pairs, p)
 	}
@@ -204,15 +207,15 @@ func (t *trial) at(dst []float64, tK float64, r root) {
 	var a00, a01, a10 float64
 	for i := range m.groups {
 		g := &m.groups[i]
-		v, slope := f.pow[g.d&7], g.df
+		v, slope := f.pow[g.d&15], g.df
 		switch {
 		case i >= m.exps:
 			v *= f.bell[g.bell&15]
-			s, _, _ := m.bells[g.bell].slopes(delta)
+			s, _, _ := m.bells[g.bell].slopes(delta, &f.pow)
 			slope += s
 		case i >= m.powers:
 			v *= f.exp[g.c&7]
-			slope -= g.cf * f.pow[g.c&7]
+			slope -= g.cf * f.pow[g.c&15]
 		}
 		for k := g.first; k < g.last; k++ {
 			q := &m.terms[k]
@@ -283,6 +286,9 @@ func (m *Mixture) LnPhi(tK, pPa float64, ph Phase) ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
+	if m.own != nil {
+		return []float64{e.lnPhiPure(r)}, nil
+	}
 	t := m.shares().trial()
 	x := make([]float64, len(m.parts))
 	for k, p := range m.parts {
@@ -291,6 +297,12 @@ func (m *Mixture) LnPhi(tK, pPa float64, ph Phase) ([]float64, error) {
 	t.set(x)
 	t.at(x, tK, r)
 	return m.byName(x), nil
+}
+
+// lnPhiPure is ln of the fugacity coefficient of a pure fluid at a root.
+func (e *Evaluator) lnPhiPure(r root) float64 {
+	a := e.derivatives(r.delta)
+	return a.a00 + a.a01 - math.Log(1+a.a01)
 }
 
 // byName brings values by part into the order of Fractions.
@@ -304,13 +316,12 @@ func (m *Mixture) byName(v []float64) []float64 {
 
 // nameOrder lists the parts in the order of their names.
 func (m *Mixture) nameOrder() []int {
-	order := make([]int, 0, len(m.parts))
-	for _, name := range sortedNames {
-		for k, q := range m.parts {
-			if q.i == indexByName[name] {
-				order = append(order, k)
-			}
-		}
+	order := make([]int, len(m.parts))
+	for k := range order {
+		order[k] = k
 	}
+	sort.Slice(order, func(a, b int) bool {
+		return substances[m.parts[order[a]].i].name < substances[m.parts[order[b]].i].name
+	})
 	return order
 }

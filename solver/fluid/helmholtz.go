@@ -21,22 +21,30 @@ import "math"
 //	bell         E = d - u (delta - eps) - beta delta,  u = 2 eta delta
 //	             E' = -u (2 delta - eps) - beta delta   E'' = -u (4 delta - eps) - beta delta
 //	             X = E^2 - E + E'                       Y = E X + (2E - 1) E' + E'' - 2X
+//
+// The multiparameter equations of single substances (multiparameter.go) are sums of
+// the same groups. Some of their terms have besides tau^t a hump in tau (hump.go),
+// which goes into the coefficient of its group, and some a bell of the kind
+//
+//	fading       E = d - c q,  q = eta delta^c;  E' = -c^2 q,  E'' = -c^3 q
 
 const (
 	maxGroups = 36
 	maxPowers = 76
-	maxBells  = 9
+	maxBells  = 16
 )
 
 // Evaluator computes properties of one mixture and keeps what depends on
 // temperature alone. It allocates nothing. It belongs to one goroutine.
 type Evaluator struct {
-	m     *Mixture
-	tK    float64 // temperature of what follows; 0: none yet
-	tau   float64
-	pow   [maxPowers]float64 // tau^t
-	c     [maxGroups]float64 // coefficient of each group
-	b, b3 float64            // second and third virial coefficients in delta
+	m   *Mixture
+	tK  float64 // temperature of what follows; 0: none yet
+	tau float64
+	pow [maxPowers]float64 // tau^t
+	c   [maxGroups]float64 // coefficient of each group
+	// What the humps add to tau c' and tau^2 c''.
+	hump1, hump2 [maxGroups]float64
+	b, b3        float64 // second and third virial coefficients in delta
 }
 
 // Evaluator makes an evaluator for m.
@@ -61,6 +69,9 @@ func (e *Evaluator) setTemperature(tK float64) {
 			sum += t.n * e.pow[t.t]
 		}
 		e.c[i] = sum
+	}
+	if len(m.humps) > 0 {
+		e.addHumps(lnTau)
 	}
 	e.virial()
 }
@@ -94,7 +105,7 @@ func (e *Evaluator) virial() {
 // exp(-delta^c) and the bells. The sizes are powers of two so that a masked index
 // needs no bounds check.
 type factors struct {
-	pow  [8]float64
+	pow  [16]float64
 	exp  [8]float64
 	bell [16]float64
 }
@@ -102,14 +113,18 @@ type factors struct {
 func (e *Evaluator) factors(delta float64, f *factors) {
 	m := &e.m.terms
 	f.pow[0] = 1
-	for k := 1; k < len(f.pow); k++ {
-		f.pow[k] = f.pow[k-1] * delta
+	for k := 1; k <= m.top; k++ {
+		f.pow[k&15] = f.pow[(k-1)&15] * delta
 	}
 	for _, c := range m.exponents {
-		f.exp[c&7] = math.Exp(-f.pow[c&7])
+		f.exp[c&7] = math.Exp(-f.pow[c&15])
 	}
 	for i := range m.bells {
 		s := &m.bells[i]
+		if s.c > 0 {
+			f.bell[i&15] = math.Exp(-s.eta * f.pow[s.c&15])
+			continue
+		}
 		u := delta - s.epsilon
 		f.bell[i&15] = math.Exp(-s.eta*u*u - s.beta*(delta-s.gamma))
 	}
@@ -123,7 +138,7 @@ func (e *Evaluator) pressureTerms(delta float64) (a01, a02, a03 float64) {
 	m := &e.m.terms
 	for i := range m.groups[:m.powers] {
 		g := &m.groups[i]
-		v := e.c[i] * f.pow[g.d&7] * g.df
+		v := e.c[i] * f.pow[g.d&15] * g.df
 		a01 += v
 		v *= g.df - 1
 		a02 += v
@@ -131,8 +146,8 @@ func (e *Evaluator) pressureTerms(delta float64) (a01, a02, a03 float64) {
 	}
 	for i := m.powers; i < m.exps; i++ {
 		g := &m.groups[i]
-		v := e.c[i] * f.pow[g.d&7] * f.exp[g.c&7]
-		q := g.cf * f.pow[g.c&7]
+		v := e.c[i] * f.pow[g.d&15] * f.exp[g.c&7]
+		q := g.cf * f.pow[g.c&15]
 		s := g.df - q
 		a01 += v * s
 		a02 += v * (s*(s-1) - g.cf*q)
@@ -141,8 +156,8 @@ func (e *Evaluator) pressureTerms(delta float64) (a01, a02, a03 float64) {
 	for i := m.exps; i < len(m.groups); i++ {
 		g := &m.groups[i]
 		b := &m.bells[g.bell]
-		v := e.c[i] * f.pow[g.d&7] * f.bell[g.bell&15]
-		s, s1, s2 := b.slopes(delta)
+		v := e.c[i] * f.pow[g.d&15] * f.bell[g.bell&15]
+		s, s1, s2 := b.slopes(delta, &f.pow)
 		s += g.df
 		x := s*s - s + s1
 		a01 += v * s
@@ -153,7 +168,12 @@ func (e *Evaluator) pressureTerms(delta float64) (a01, a02, a03 float64) {
 }
 
 // slopes gives E less d, and E' and E” with E' = delta dE/ddelta.
-func (b *bellShape) slopes(delta float64) (s, s1, s2 float64) {
+func (b *bellShape) slopes(delta float64, pow *[16]float64) (s, s1, s2 float64) {
+	if b.c > 0 {
+		c := float64(b.c)
+		q := c * b.eta * pow[b.c&15]
+		return -q, -c * q, -c * c * q
+	}
 	u := 2 * b.eta * delta
 	v := b.beta * delta
 	return -u*(delta-b.epsilon) - v, -u*(2*delta-b.epsilon) - v, -u*(4*delta-b.epsilon) - v
@@ -168,13 +188,13 @@ func (e *Evaluator) derivatives(delta float64) (a derivatives) {
 	m := &e.m.terms
 	for i := range m.groups {
 		g := &m.groups[i]
-		var c1, c2 float64
+		c1, c2 := e.hump1[i], e.hump2[i]
 		for _, t := range m.terms[g.first:g.last] {
 			p := e.pow[t.t]
 			c1 += t.n1 * p
 			c2 += t.n2 * p
 		}
-		v := f.pow[g.d&7]
+		v := f.pow[g.d&15]
 		s := g.df
 		var x float64
 		switch {
@@ -182,12 +202,12 @@ func (e *Evaluator) derivatives(delta float64) (a derivatives) {
 			x = s * (s - 1)
 		case i < m.exps:
 			v *= f.exp[g.c&7]
-			q := g.cf * f.pow[g.c&7]
+			q := g.cf * f.pow[g.c&15]
 			s -= q
 			x = s*(s-1) - g.cf*q
 		default:
 			v *= f.bell[g.bell&15]
-			off, s1, _ := m.bells[g.bell].slopes(delta)
+			off, s1, _ := m.bells[g.bell].slopes(delta, &f.pow)
 			s += off
 			x = s*s - s + s1
 		}

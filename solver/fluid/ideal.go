@@ -15,7 +15,11 @@ type idealGas struct {
 	sinh     []vibration
 	cosh     []vibration
 	poly     [4]float64 // of T, T^2 ... in cp0/R
+	roots    [2]float64 // of T^(1/2) and T^(3/4)
 }
+
+// rootPowers are the exponents of idealGas.roots.
+var rootPowers = [2]float64{0.5, 0.75}
 
 func mixIdeal(parts []part) idealGas {
 	var g idealGas
@@ -44,6 +48,7 @@ var otherIdeals = func() (list [len(capacities)]idealGas) {
 		c, g := &capacities[k], &list[k]
 		g.constant = c.c[0] - 1
 		copy(g.poly[:], c.c[1:])
+		g.roots = c.roots
 		for _, w := range c.waves {
 			g.sinh = append(g.sinh, vibration{w.v, w.theta / 2})
 		}
@@ -69,6 +74,9 @@ func (g *idealGas) add(x float64, o *idealGas) {
 	}
 	for n, c := range o.poly {
 		g.poly[n] += x * c
+	}
+	for n, c := range o.roots {
+		g.roots[n] += x * c
 	}
 }
 
@@ -105,6 +113,14 @@ func (g *idealGas) at(tK float64) (alpha, first, second float64) {
 		second += c * power
 		power *= tK
 	}
+	if g.roots != [2]float64{} {
+		for k, n := range rootPowers {
+			c := g.roots[k] * math.Pow(tK, n)
+			alpha -= c / (n * (n + 1))
+			first += c / (n + 1)
+			second += c
+		}
+	}
 	return alpha, first, second
 }
 
@@ -120,6 +136,11 @@ func (g *idealGas) cv(tK float64) float64 {
 		z := w.theta / tK
 		q := math.Exp(-2 * z)
 		cv += w.v * 4 * z * z * q / ((1 + q) * (1 + q))
+	}
+	if g.roots != [2]float64{} {
+		for k, n := range rootPowers {
+			cv += g.roots[k] * math.Pow(tK, n)
+		}
 	}
 	return cv
 }

@@ -24,19 +24,19 @@ func (m *Mixture) TemperatureAt(hJKg, pPa, guessK float64) (float64, error) {
 		return s.H, s.Cp, err
 	}, func(tK float64) error {
 		return m.refuse(tK, pPa, "has no temperature of the enthalpy %g J/kg", hJKg)
-	}, lowestK, hJKg, guessK)
+	}, m.reach.lowK, m.reach.highK, hJKg, guessK)
 }
 
 // temperatureAt solves at(tK) for its enthalpy; at gives heat capacity too. The
-// answer lies from lowK up. Where there is none, the error is refuse's.
-func temperatureAt(at func(tK float64) (h, cp float64, err error), refuse func(tK float64) error, lowK, hJKg, guessK float64) (float64, error) {
+// answer lies from lowK to highK. Where there is none, the error is refuse's.
+func temperatureAt(at func(tK float64) (h, cp float64, err error), refuse func(tK float64) error, lowK, highK, hJKg, guessK float64) (float64, error) {
 	if math.IsNaN(hJKg) || math.IsNaN(guessK) {
 		return 0, refuse(guessK)
 	}
-	t := max(lowK, min(guessK, highestK))
+	t := max(lowK, min(guessK, highK))
 	h, cp, err := at(t)
-	for step := 1.0; err != nil && t < highestK; step *= 2 {
-		t = min(t+step, highestK)
+	for step := 1.0; err != nil && t < highK; step *= 2 {
+		t = min(t+step, highK)
 		h, cp, err = at(t)
 	}
 	if err != nil {
@@ -55,8 +55,8 @@ func temperatureAt(at func(tK float64) (h, cp float64, err error), refuse func(t
 			}
 			next = (t + wall) / 2
 		}
-		if next > highestK && t < highestK {
-			next = highestK
+		if next > highK && t < highK {
+			next = highK
 		}
 		hNext, cpNext, err := at(next)
 		switch {

@@ -23,8 +23,9 @@ import (
 // where it has a bubble pressure there is no liquid, and every state is an error.
 
 // LiquidOf makes the liquid of the given mole fractions, named in any way that Name
-// resolves: by GERG-2008 where it covers all components, else by corresponding
-// states. Fractions as for New.
+// resolves: by GERG-2008 where it covers all components, by the multiparameter
+// equation of a single substance that has one, else by corresponding states. Fractions
+// as for New.
 func LiquidOf(moleFractions map[string]float64) (Composed, error) {
 	x := map[string]float64{}
 	whole := true
@@ -37,6 +38,13 @@ func LiquidOf(moleFractions map[string]float64) (Composed, error) {
 		whole = whole && (covered(canonical) || moleFractions[name] == 0)
 	}
 	if !whole {
+		names, fractions, err := checkFractions(x)
+		if err != nil {
+			return nil, err
+		}
+		if m, err := multiparameterOf(names, fractions); err == nil {
+			return liquidOf(m)
+		}
 		l, err := newRackettLiquid(x)
 		if err != nil {
 			return nil, err // a nil pointer must not become a Composed
@@ -109,7 +117,8 @@ func (m *Mixture) boiling() (*Mixture, error) {
 	return New(dry)
 }
 
-// LiquidMixture is a liquid of GERG-2008 components. It never changes and is safe for
+// LiquidMixture is a liquid of GERG-2008 components, or of one substance under its own
+// multiparameter equation. It never changes and is safe for
 // concurrent use.
 type LiquidMixture struct {
 	m       *Mixture
@@ -143,6 +152,9 @@ const (
 func (l *LiquidMixture) Basis() Basis {
 	b := Basis{Equation: "GERG-2008", Phase: Liquid, DensityError: mixLiquidError}
 	switch i := l.m.pure(); {
+	case l.m.own != nil:
+		b = l.m.Basis()
+		b.Phase, b.DensityError = Liquid, l.m.own.liquid
 	case i == water:
 		b.DensityError = waterLiquidError
 		b.Note = "heat capacity up to 10 % high near 0 degC"
@@ -302,7 +314,7 @@ func (l *LiquidMixture) Viscosity(tK, rhoKgM3 float64) (paS, relError float64) {
 	e.setTemperature(tK)
 	rho := rhoKgM3 / l.m.molarMass
 	a01, _, _ := e.pressureTerms(rho / l.m.rhoR)
-	paS, relError, err := l.m.trans.liquidViscosity(tK, max(rho*gasConstant*tK*(1+a01), 0))
+	paS, relError, err := l.m.trans.liquidViscosity(tK, max(rho*l.m.gasR*tK*(1+a01), 0))
 	if err != nil {
 		return 0, 1
 	}

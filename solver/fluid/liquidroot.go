@@ -90,6 +90,9 @@ func (e *Evaluator) liquidRootBeside(want, delta float64) (root, bool) {
 
 // pseudoCritical is the density [mol/m3] of the components' critical volumes added up.
 func (m *Mixture) pseudoCritical() float64 {
+	if m.own != nil {
+		return m.rhoR
+	}
 	v := 0.0
 	for _, p := range m.parts {
 		v += p.x / components[p.i].rhoC
@@ -104,7 +107,7 @@ func (e *Evaluator) solveLiquid(tK, pPa float64) (root, error) {
 		return root{}, err
 	}
 	e.setTemperature(tK)
-	r, ok := e.liquidRoot(pPa / (m.rhoR * gasConstant * tK))
+	r, ok := e.liquidRoot(pPa / (m.rhoR * m.gasR * tK))
 	if !ok {
 		return root{}, m.refuse(tK, pPa, "has no liquid state: it boils away before it comes down to that pressure")
 	}

@@ -9,13 +9,16 @@ import (
 // The names of equations of state that Make takes, besides "auto".
 const (
 	equationGERG  = "gerg-2008"
+	equationOwn   = "multiparameter"
 	equationCubic = "peng-robinson"
 )
 
 // Make makes a gas of the given mole fractions, named in any way that Name resolves,
-// under the equation of state "auto", "gerg-2008" or "peng-robinson". Auto takes
-// GERG-2008 where it covers all components and Peng-Robinson elsewhere. Fractions as
-// for New. Errors say what is wrong and what may be written instead.
+// under the equation of state "auto", "gerg-2008", "multiparameter" or
+// "peng-robinson". Auto takes GERG-2008 where it covers all components, a substance's
+// own multiparameter equation where it is alone and has one, and Peng-Robinson
+// elsewhere. Fractions as for New. Errors say what is wrong and what may be written
+// instead.
 func Make(x map[string]float64, equation string) (Composed, error) {
 	names := make([]string, 0, len(x))
 	for name := range x {
@@ -37,6 +40,18 @@ func Make(x map[string]float64, equation string) (Composed, error) {
 		fractions[canonical] = x[name]
 		if !covered(canonical) && x[name] != 0 {
 			whole = false
+		}
+	}
+	if equation == equationOwn || equation == "auto" && !whole {
+		names, x, err := checkFractions(fractions)
+		if err != nil {
+			return nil, err
+		}
+		m, err := multiparameterOf(names, x)
+		if err == nil {
+			return m, nil
+		} else if equation == equationOwn {
+			return nil, err
 		}
 	}
 	switch {
@@ -63,5 +78,5 @@ func Make(x map[string]float64, equation string) (Composed, error) {
 		}
 		return m, nil
 	}
-	return nil, fmt.Errorf("unknown equation of state %q; write \"auto\", %q or %q", equation, equationGERG, equationCubic)
+	return nil, fmt.Errorf("unknown equation of state %q; write \"auto\", %q, %q or %q", equation, equationGERG, equationOwn, equationCubic)
 }

@@ -17,8 +17,12 @@ type term struct {
 	t         int
 }
 
-// bellShape is the exponential factor of a bell group.
-type bellShape struct{ eta, epsilon, beta, gamma float64 }
+// bellShape is the exponential factor of a bell group: exp(-eta delta^c) where c is
+// not 0.
+type bellShape struct {
+	eta, epsilon, beta, gamma float64
+	c                         int
+}
 
 // merged is the residual part of a mixture. The groups come in the order plain
 // powers, exponentials, bells.
@@ -29,6 +33,8 @@ type merged struct {
 	bells        []bellShape
 	t            []float64 // distinct exponents of tau
 	exponents    []int     // distinct c
+	top          int       // greatest exponent of delta, c among them
+	humps        []hump    // of multiparameter equations only
 }
 
 // shapeKey tells groups apart. The zero bellShape means none.
@@ -47,10 +53,10 @@ func (k shapeKey) class() int {
 	return 0
 }
 
+// entry is one term n tau^t of a group.
+type entry struct{ t, n float64 }
+
 func mergeTerms(parts []part) merged {
-	type entry struct {
-		t, n float64
-	}
 	var keys []shapeKey
 	lists := map[shapeKey][]entry{} // looked up only, never ranged over
 	add := func(k shapeKey, t, n float64) {
@@ -81,11 +87,16 @@ func mergeTerms(parts []part) merged {
 			continue
 		}
 		for _, b := range f.terms {
-			add(shapeKey{d: b.d, bell: bellShape{b.eta, b.epsilon, b.beta, b.gamma}}, b.t, w*b.n)
+			add(shapeKey{d: b.d, bell: bellShape{eta: b.eta, epsilon: b.epsilon, beta: b.beta, gamma: b.gamma}}, b.t, w*b.n)
 		}
 	}
 
-	var m merged
+	return layOut(keys, func(k shapeKey) []entry { return lists[k] })
+}
+
+// layOut sorts groups by class and gathers what they share. terms gives the terms of
+// a group.
+func layOut(keys []shapeKey, terms func(shapeKey) []entry) (m merged) {
 	power := func(t float64) int {
 		for i, have := range m.t {
 			if have == t {
@@ -110,7 +121,7 @@ func mergeTerms(parts []part) merged {
 				continue
 			}
 			g := group{d: k.d, c: k.c, df: float64(k.d), cf: float64(k.c), first: len(m.terms)}
-			for _, e := range lists[k] {
+			for _, e := range terms(k) {
 				m.terms = append(m.terms, term{e.n, e.n * e.t, e.n * e.t * (e.t - 1), power(e.t)})
 			}
 			g.last = len(m.terms)
@@ -121,6 +132,7 @@ func mergeTerms(parts []part) merged {
 				g.bell = bell(k.bell)
 			}
 			m.groups = append(m.groups, g)
+			m.top = max(m.top, k.d, k.c, k.bell.c)
 		}
 		switch class {
 		case 0:

@@ -8,17 +8,22 @@ import (
 	"sync"
 )
 
-// Mixture is a composition of GERG-2008 components with everything that depends on
-// composition alone worked out. It never changes and is safe for concurrent use.
+// Mixture is a composition of GERG-2008 components, or one substance under a
+// multiparameter equation of its own, with everything that depends on composition
+// alone worked out. It never changes and is safe for concurrent use.
 type Mixture struct {
 	parts     []part  // components present, in GERG order
 	molarMass float64 // kg/mol
 	reducing
-	ideal  idealGas
-	terms  merged
-	trans  transport
-	shares func() *shares // made on first use, and so are
-	dews   func() *Dews
+	gasR      float64         // gas constant of the equation [J/(mol K)]
+	criticalK float64         // of a pure fluid
+	reach     *reach          // where the equation holds
+	own       *multiparameter // nil under GERG-2008
+	ideal     idealGas
+	terms     merged
+	trans     transport
+	shares    func() *shares // made on first use, and so are
+	dews      func() *Dews
 }
 
 // part is one component present: its index and its mole fraction, above 0.
@@ -82,6 +87,7 @@ func ofFractions(fraction *[componentCount]float64) *Mixture {
 		m.molarMass += q.x * components[q.i].molarMass
 	}
 	m.reducing = reduce(m.parts)
+	m.gasR, m.criticalK, m.reach = gasConstant, m.tR, &gergReach
 	m.ideal = mixIdeal(m.parts)
 	m.terms = mergeTerms(m.parts)
 	m.trans = mixTransport(m.parts)
@@ -96,6 +102,12 @@ func (m *Mixture) Like(x []float64) (Composed, error) {
 	order := m.nameOrder()
 	if len(x) != len(order) {
 		return nil, fmt.Errorf("%d mole fractions for %d components", len(x), len(order))
+	}
+	if m.own != nil {
+		if _, _, err := checkFractions(map[string]float64{substances[m.parts[0].i].name: x[0]}); err != nil {
+			return nil, err
+		}
+		return m, nil
 	}
 	fractions := make(map[string]float64, len(x))
 	for k, at := range order {
@@ -114,13 +126,9 @@ func (m *Mixture) MolarMass() float64 { return m.molarMass }
 // Fractions gives the components present, sorted by name, and their mole
 // fractions in the same order.
 func (m *Mixture) Fractions() (names []string, x []float64) {
-	for _, name := range sortedNames {
-		for _, q := range m.parts {
-			if q.i == indexByName[name] {
-				names = append(names, name)
-				x = append(x, q.x)
-			}
-		}
+	for _, k := range m.nameOrder() {
+		names = append(names, substances[m.parts[k].i].name)
+		x = append(x, m.parts[k].x)
 	}
 	return names, x
 }

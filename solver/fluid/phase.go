@@ -16,11 +16,11 @@ import "fmt"
 // bar, 13 K up to 20 bar and 45 K up to 70 bar (65 K at 90 bar). So "no" can be relied on, and "yes" calls for
 // a dew point.
 func (m *Mixture) MaybeTwoPhase(tK, pPa float64) (bool, string) {
-	if !inRange(tK, pPa) {
+	if m.checkRange(tK, pPa) != nil {
 		return false, ""
 	}
 	if i := m.pure(); i >= 0 {
-		if limit := gasLimitPa(i, tK); tK < m.tR && pPa > limit {
+		if limit := gasLimitPa(i, tK); tK < m.criticalK && pPa > limit {
 			return true, fmt.Sprintf("%s condenses above %.4g bara at this temperature", spoken(i), limit/1e5)
 		}
 		return false, ""

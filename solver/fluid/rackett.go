@@ -92,8 +92,8 @@ type RackettLiquid struct {
 	pures         []pureLiquid
 }
 
-// pureLiquid is what one component brings to the enthalpy: that of GERG-2008 where it
-// has one, so that liquids of both kinds mix.
+// pureLiquid is what one component brings to the enthalpy: that of GERG-2008 or of its
+// own equation where it has one, so that liquids of all kinds mix.
 type pureLiquid struct {
 	liquid *LiquidMixture
 	ideal  idealGas
@@ -124,7 +124,7 @@ func newRackettLiquid(moleFractions map[string]float64) (*RackettLiquid, error) 
 		if i == nitrogenDioxide {
 			return nil, fmt.Errorf("nitrogen dioxide as a liquid is N2O4, which is not known here")
 		}
-		if i >= componentCount && boilingLines[i-componentCount].tC == 0 {
+		if !hasSaturation(i) && boilingLines[i-componentCount].tC == 0 {
 			return nil, fmt.Errorf("no vapour pressure of %s as a liquid is known here", spoken(i))
 		}
 		l.molarMass += x[k] * s.molarMass
@@ -134,11 +134,8 @@ func newRackettLiquid(moleFractions map[string]float64) (*RackettLiquid, error) 
 		l.omega += x[k] * s.acentric
 		l.volume += x[k] * gasConstant * s.tC / s.pC
 		pure := pureLiquid{ideal: mixIdeal([]part{{i, 1}})}
-		if i < componentCount {
-			m, err := New(map[string]float64{name: 1})
-			if err != nil {
-				return nil, err
-			}
+		if hasSaturation(i) {
+			m := alone(i)
 			pure.liquid = &LiquidMixture{m: m, bubbles: newBubbles(m)}
 		}
 		l.pures = append(l.pures, pure)
@@ -172,7 +169,7 @@ func newRackettLiquid(moleFractions map[string]float64) (*RackettLiquid, error) 
 // vapourPa is the saturation pressure of any substance; above its critical
 // temperature a measure of its volatility.
 func vapourPa(i int, tK float64) float64 {
-	if i < componentCount {
+	if hasSaturation(i) {
 		return saturationPa(i, tK)
 	}
 	return boilingLines[i-componentCount].pressurePa(tK)
@@ -226,10 +223,10 @@ func (l *RackettLiquid) Like(x []float64) (Composed, error) { return likeLiquid(
 // Basis says what the numbers rest on.
 func (l *RackettLiquid) Basis() Basis {
 	b := Basis{Equation: "Rackett (Spencer-Danner), Thomson-Brobst-Hankinson", Phase: Liquid, DensityError: l.relError,
-		Note: "heat capacity within 20 %"}
+		Note: "heat capacity that of the components, without heat of mixing"}
 	for _, q := range l.parts {
-		if q.i == methanol || q.i == ethanol {
-			b.Note = "heat capacity up to 70 % high: the equation is not made for alcohols"
+		if !hasSaturation(q.i) {
+			b.Note = "heat capacity within 20 %"
 		}
 	}
 	if len(l.parts) > 1 {

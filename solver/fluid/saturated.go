@@ -17,8 +17,12 @@ func (u *makeup) saturation(pPa float64) (tK, criticalPa float64, words string) 
 	if pPa >= c.pC {
 		return math.NaN(), c.pC, fmt.Sprintf("above its critical pressure of %.4g bara it has no dew point", c.pC/1e5)
 	}
-	if m, ok := u.f.(*gergFugacities); ok {
-		return gergSaturation(m.trials[0].m.parts[0].i, pPa, c.pC)
+	switch f := u.f.(type) {
+	case *gergFugacities:
+		i := f.trials[0].m.parts[0].i
+		return saturationBack(i, pPa, lowestK, components[i].tC, c.pC)
+	case *ownFugacities:
+		return saturationBack(f.e.m.parts[0].i, pPa, f.e.m.reach.lowK, f.e.m.criticalK, c.pC)
 	}
 	// Where both roots exist, the one of less fugacity is stable.
 	gasIsStable := func(tK float64) (gas, any bool) {
@@ -47,11 +51,11 @@ func (u *makeup) saturation(pPa float64) (tK, criticalPa float64, words string) 
 	return high, c.pC, ""
 }
 
-// gergSaturation reads a component's saturation (or sublimation) pressure backwards.
-func gergSaturation(i int, pPa, criticalPa float64) (tK, pC float64, words string) {
-	low, high := lowestK, components[i].tC
-	if gasLimitPa(i, low) > pPa || low >= high {
-		return math.NaN(), criticalPa, fmt.Sprintf("below %g K, where the equation of state ends", lowestK)
+// saturationBack reads a substance's saturation (or sublimation) pressure backwards
+// between two temperatures.
+func saturationBack(i int, pPa, low, high, criticalPa float64) (tK, pC float64, words string) {
+	if low >= high || gasLimitPa(i, low) > pPa {
+		return math.NaN(), criticalPa, fmt.Sprintf("below %.4g K, where the equation of state ends", low)
 	}
 	for range 60 {
 		if mid := (low + high) / 2; gasLimitPa(i, mid) < pPa {

@@ -5,7 +5,7 @@ import (
 	"sync"
 )
 
-// Saturation pressure of the pure components, from equal pressure and equal Gibbs
+// Saturation pressure of pure substances, from equal pressure and equal Gibbs
 // energy of liquid and gas in the equation itself, so that it and the density agree
 // to the last bit on where the gas ends. It is worked out once for each component,
 // on first use, at nodes in Tc/T and joined by cubics with the exact slope of
@@ -35,14 +35,17 @@ type satTable struct {
 	criticAt float64   // slope of the line from the critical point to the first node
 }
 
-var satTables = func() (once [componentCount]func() *satTable) {
+var satTables = func() (once [substanceCount]func() *satTable) {
 	for i := range once {
 		once[i] = sync.OnceValue(func() *satTable { return newSatTable(i) })
 	}
 	return once
 }()
 
-// saturationPa gives the saturation pressure of component i at tK; above the
+// hasSaturation says whether substance i has an equation to take it from.
+func hasSaturation(i int) bool { return i < componentCount || ownEquation(i) != nil }
+
+// saturationPa gives the saturation pressure of substance i at tK; above the
 // critical point the curve is continued straight in 1/T, a measure of volatility
 // and no physical pressure.
 func saturationPa(i int, tK float64) float64 {
@@ -66,15 +69,16 @@ func saturationPa(i int, tK float64) float64 {
 }
 
 func newSatTable(i int) *satTable {
-	m, err := New(map[string]float64{components[i].name: 1})
-	if err != nil {
-		panic(err) // the name comes from the table itself
-	}
+	m := alone(i)
 	e := m.Evaluator()
-	t := &satTable{tC: m.tR}
-	e.setTemperature(m.tR)
-	a01, _, _ := e.pressureTerms(1)
-	t.lnPc = math.Log((1 + a01) * m.rhoR * gasConstant * m.tR)
+	t := &satTable{tC: m.criticalK}
+	if m.own == nil {
+		e.setTemperature(m.tR)
+		a01, _, _ := e.pressureTerms(1)
+		t.lnPc = math.Log((1 + a01) * m.rhoR * gasConstant * m.tR)
+	} else {
+		t.lnPc = math.Log(substances[i].pC) // the reducing point may be another one
+	}
 
 	count := int(math.Round((satLast-satFirst)/satStep)) + 1
 	first := int(math.Round((satStart - satFirst) / satStep))
@@ -82,6 +86,9 @@ func newSatTable(i int) *satTable {
 	y := 1 - 1/satStart
 	liquid := 1 + 0.75*y + 1.75*math.Cbrt(y)
 	gas := 1 + 0.75*y - 1.75*math.Cbrt(y)
+	if m.own != nil {
+		liquid, gas = e.between(m.criticalK/satStart, substances[i].wilsonPa(m.criticalK/satStart), liquid, gas)
+	}
 	nodes := make([]satNode, count)
 	var low, high int // nodes[low:high] are solved
 	run := func(k, step int, liquid, gas float64) int {
@@ -106,9 +113,35 @@ func newSatTable(i int) *satTable {
 	return t
 }
 
+// between improves a rough start: the two roots at the pressure, near pPa, where
+// their fugacities are equal to a thousandth. It gives liquid and gas back where it
+// finds none.
+func (e *Evaluator) between(tK, pPa, liquid, gas float64) (l, g float64) {
+	e.setTemperature(tK)
+	unit := e.m.rhoR * e.m.gasR * tK
+	for range 100 {
+		r, isLiquid := e.liquidRoot(pPa / unit)
+		s, isGas := e.walk(pPa / unit)
+		switch {
+		case !isGas:
+			pPa *= 0.97
+			continue
+		case !isLiquid || r.delta < 1.2*s.delta:
+			pPa *= 1.03
+			continue
+		}
+		step := (e.lnPhiPure(r) - e.lnPhiPure(s)) / (s.a01 - r.a01)
+		if math.Abs(step) < 1e-3 {
+			return r.delta, s.delta
+		}
+		pPa *= math.Exp(max(-0.2, min(step, 0.2)))
+	}
+	return liquid, gas
+}
+
 // saturate solves for the reduced densities of liquid and gas at Tc/T = x.
 func (e *Evaluator) saturate(x, liquid, gas float64) (l, g float64, n satNode, ok bool) {
-	tK := e.m.tR / x
+	tK := e.m.criticalK / x
 	e.setTemperature(tK)
 	l, g = liquid, gas
 	for range 50 {
@@ -128,7 +161,7 @@ func (e *Evaluator) saturate(x, liquid, gas float64) (l, g float64, n satNode, o
 		}
 		if math.Abs(stepL) < 1e-10*l && math.Abs(stepG) < 1e-10*g {
 			rho := g * e.m.rhoR
-			pPa := rho * gasConstant * tK * (1 + b.a01)
+			pPa := rho * e.m.gasR * tK * (1 + b.a01)
 			// Clapeyron: d ln p/d(1/T) = -(dh/R)/dZ, dZ = p/(RT) (1/rho_g - 1/rho_l).
 			dZ := (1 + b.a01) * (1 - g/l)
 			dH := b.a10 + b.a01 - a.a10 - a.a01

@@ -93,8 +93,11 @@ func (d Dew) Condensed(tK float64) string {
 // Basis says what the numbers rest on. Of pure fluids the expected error is the
 // largest difference from the reference equations of state from 250 K up to 30 MPa
 // (testdata/fluid/README.md, rounded up); of mixtures it is the authors' figure for
-// natural gases, and 0.5 % for others.
+// natural gases, and 0.5 % for others. Of multiparameter equations see their table.
 func (m *Mixture) Basis() Basis {
+	if m.own != nil {
+		return Basis{Equation: "multiparameter equation of " + m.own.source, Phase: Gas, DensityError: m.own.density}
+	}
 	b := Basis{Equation: "GERG-2008", Phase: Gas, DensityError: 0.005}
 	switch i := m.pure(); i {
 	case -1:

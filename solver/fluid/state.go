@@ -20,8 +20,9 @@ type State struct {
 	JouleThomson             float64 // (dT/dp)_h [K/Pa]
 	GammaIdeal               float64 // cp/cv at this temperature and vanishing pressure
 	DensityExponent          float64 // d ln rho / d ln p at constant temperature
-	// InNormalRange is false outside 90..450 K or above 35 MPa, where the equation
-	// holds but is less exact.
+	// InNormalRange is false where the equation holds but is less exact: GERG-2008
+	// outside 90..450 K or above 35 MPa, a multiparameter equation below its triple
+	// point, Peng-Robinson above a sixth of its critical density.
 	InNormalRange bool
 }
 
@@ -41,8 +42,8 @@ func (m *Mixture) refuse(tK, pPa float64, format string, args ...any) error {
 }
 
 // At gives the state of the gas at tK [K] and pPa [Pa, absolute]. The error is a
-// *StateError outside 60..700 K or 70 MPa, where a pure fluid is liquid or solid,
-// and where the equation has no gas root.
+// *StateError outside the range of the equation (60..700 K, 70 MPa or less), where a
+// pure fluid is liquid or solid, and where the equation has no gas root.
 func (m *Mixture) At(tK, pPa float64) (State, error) {
 	e := Evaluator{m: m}
 	return e.At(tK, pPa)
@@ -88,17 +89,13 @@ func (e *Evaluator) solve(tK, pPa float64) (root, error) {
 	if err := m.checkRange(tK, pPa); err != nil {
 		return root{}, err
 	}
-	if i := m.pure(); i >= 0 && tK < m.tR {
+	if i := m.pure(); i >= 0 && tK < m.criticalK {
 		if limit := gasLimitPa(i, tK); pPa > limit {
-			phase := "liquid"
-			if tK < substances[i].tripleK {
-				phase = "solid"
-			}
-			return root{}, m.refuse(tK, pPa, "is %s: above %.4g bara it is not a gas at this temperature", phase, limit/1e5)
+			return root{}, m.refuse(tK, pPa, "%s", noGas(i, tK, limit))
 		}
 	}
 	e.setTemperature(tK)
-	r, ok := e.gasRoot(pPa / (m.rhoR * gasConstant * tK))
+	r, ok := e.gasRoot(pPa / (m.rhoR * m.gasR * tK))
 	if !ok {
 		return root{}, m.refuse(tK, pPa, "has no gas state: it condenses before it reaches that pressure")
 	}
@@ -106,21 +103,29 @@ func (e *Evaluator) solve(tK, pPa float64) (root, error) {
 }
 
 func (m *Mixture) checkRange(tK, pPa float64) error {
-	switch {
-	case !(tK >= lowestK && tK <= highestK):
-		return m.refuse(tK, pPa, "is outside the range of the equation of state, %g to %g K", lowestK, highestK)
-	case !(pPa > 0 && pPa <= highestPa):
-		return m.refuse(tK, pPa, "is outside the range of the equation of state, above 0 up to %g bara", highestPa/1e5)
+	switch q := m.reach; {
+	case !(tK >= q.lowK && tK <= q.highK):
+		return m.refuse(tK, pPa, "is outside the range of the equation of state, %.4g to %.4g K%s", q.lowK, q.highK, m.wider())
+	case !(pPa > 0 && pPa <= q.highPa):
+		return m.refuse(tK, pPa, "is outside the range of the equation of state, above 0 up to %g bara%s", q.highPa/1e5, m.wider())
 	}
 	return nil
+}
+
+// wider says which equation reaches further.
+func (m *Mixture) wider() string {
+	if m.own == nil {
+		return ""
+	}
+	return fmt.Sprintf("; equation = %q reaches further, with less certainty", equationCubic)
 }
 
 // atDensity evaluates everything at tK and rho [mol/m3], stable or not, by the
 // usual relations of thermodynamics to the Helmholtz energy.
 func (e *Evaluator) atDensity(tK, rho float64) State {
-	const r = gasConstant
 	e.setTemperature(tK)
 	m := e.m
+	r := m.gasR
 	a := e.derivatives(rho / m.rhoR)
 	alpha0, i1, cv0 := m.ideal.at(tK)
 	alpha0 += math.Log(rho)
@@ -148,6 +153,6 @@ func (e *Evaluator) atDensity(tK, rho float64) State {
 		JouleThomson:    (dpdT/dpdrho - 1) / (rho * r * cp),
 		GammaIdeal:      1 + 1/cv0,
 		DensityExponent: z / dpdrho,
-		InNormalRange:   tK >= normalLowK && tK <= normalHighK && pPa <= normalHighPa,
+		InNormalRange:   tK >= m.reach.normalLowK && tK <= m.reach.normalHighK && pPa <= m.reach.normalHighPa,
 	}
 }

@@ -2,7 +2,7 @@ package fluid
 
 import "math"
 
-// gasLimitPa is the pressure above which the pure component i is no gas at tK
+// gasLimitPa is the pressure above which the pure substance i is no gas at tK
 // below its critical temperature: the saturation pressure, or below the triple
 // point of the two gases that meet it in practice the sublimation pressure.
 //
@@ -27,6 +27,9 @@ func gasLimitPa(i int, tK float64) float64 {
 			0.273203819e2*math.Pow(x, 0.120666667e1) -
 			0.610598130e1*math.Pow(x, 0.170333333e1)
 		return tripleH2OPa * math.Exp(sum/x)
+	}
+	if i >= componentCount && tK < substances[i].tripleK {
+		return freezingLimitPa(substances[i].tripleK, tK, func(tK float64) float64 { return saturationPa(i, tK) })
 	}
 	return saturationPa(i, tK)
 }

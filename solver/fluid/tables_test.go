@@ -1,6 +1,9 @@
 package fluid
 
-import "testing"
+import (
+	"slices"
+	"testing"
+)
 
 // The tables against the files they were written from (testdata/fluid/gerg2008,
 // the constants of the NIST AGA8 program), number by number.
@@ -109,11 +112,21 @@ func TestTables(t *testing.T) {
 	}
 }
 
-// The scratch arrays of an Evaluator are sized for a mixture of everything.
+// The scratch arrays of an Evaluator are sized for a mixture of everything, and hold
+// every multiparameter equation.
 func TestScratchSizes(t *testing.T) {
 	m := &mustNew(t, allGas()).terms
-	if len(m.groups) != maxGroups || len(m.t) != maxPowers || len(m.bells) != maxBells {
-		t.Errorf("%d groups, %d powers, %d bells; sized for %d, %d, %d",
-			len(m.groups), len(m.t), len(m.bells), maxGroups, maxPowers, maxBells)
+	if len(m.groups) != maxGroups || len(m.t) != maxPowers {
+		t.Errorf("%d groups, %d powers; sized for %d, %d", len(m.groups), len(m.t), maxGroups, maxPowers)
+	}
+	for i := range multiparameters {
+		if ownEquation(i) == nil {
+			continue
+		}
+		m := &ownMixtures[i]().terms
+		exponent := slices.Max(append([]int{0}, m.exponents...))
+		if len(m.groups) > maxGroups || len(m.t) > maxPowers || len(m.bells) > maxBells || m.top > 15 || exponent > 7 {
+			t.Errorf("%s: %d groups, %d powers, %d bells, delta to the %d, exponentials to the %d", substances[i].name, len(m.groups), len(m.t), len(m.bells), m.top, exponent)
+		}
 	}
 }

@@ -13,7 +13,9 @@ type makeup struct {
 
 // makeupOf lays out f, whose wholly absent components it leaves out.
 func makeupOf(f Composed) *makeup {
-	if m, ok := f.(*Mixture); ok {
+	if m, ok := f.(*Mixture); ok && m.own != nil {
+		return &makeup{f: &ownFugacities{m.Evaluator()}, names: []string{substances[m.parts[0].i].name}, z: []float64{1}}
+	} else if ok {
 		u := &makeup{f: m.fugacities()}
 		for _, p := range m.parts {
 			u.names = append(u.names, components[p.i].name)
@@ -39,6 +41,22 @@ func makeupOf(f Composed) *makeup {
 		a.last[ph] = make([]float64, len(u.z))
 	}
 	return u
+}
+
+// ownFugacities are those of one substance under its own equation.
+type ownFugacities struct{ e *Evaluator }
+
+func (f *ownFugacities) lnPhi(dst, _ []float64, tK, pPa float64, ph Phase) bool {
+	r, err := root{}, error(nil)
+	if ph == Liquid {
+		r, err = f.e.solveLiquid(tK, pPa)
+	} else {
+		r, err = f.e.solve(tK, pPa)
+	}
+	if err == nil {
+		dst[0] = f.e.lnPhiPure(r)
+	}
+	return err == nil
 }
 
 // anyFugacities tries compositions of a fluid by making fluids like it.
