@@ -88,7 +88,7 @@ func (c *recipe) asLiquid(r *reader) fluid.Composed {
 		return nil
 	}
 	if at := c.block.Get("equation"); !at.Default && c.equation != "auto" {
-		r.errorf("unsupported-composition", at.Range, `leave equation out, or write "auto"`, "the equation of a liquid is not chosen: GERG-2008 where it covers all components, corresponding states elsewhere")
+		r.errorf("unsupported-composition", at.Range, `leave equation out, or write "auto"`, "the equation of a liquid is not chosen: GERG-2008 where it covers all components, a single substance's own where it has one, corresponding states elsewhere")
 		return nil
 	}
 	m, err := fluid.LiquidOf(c.x)

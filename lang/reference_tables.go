@@ -1,6 +1,7 @@
 package lang
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -129,14 +130,17 @@ func measures(u quantity.Unit) (what, si string) {
 
 // components lists what fluids may be made of.
 func (p *page) components() {
-	rows := [][]string{{"component", "formula", "g/mol", "GERG-2008"}}
+	rows := [][]string{{"component", "formula", "g/mol", "what \"auto\" takes for it alone"}}
 	for _, name := range fluid.Components() {
 		c, _ := fluid.About(name)
-		covered := "-"
-		if c.GERG {
-			covered = "yes"
+		equation := "Peng-Robinson"
+		switch {
+		case c.GERG:
+			equation = "GERG-2008, 60 .. 700 K"
+		case c.HighK > 0:
+			equation = fmt.Sprintf("multiparameter, %.0f .. %.0f K", c.LowK, c.HighK)
 		}
-		rows = append(rows, []string{name, c.Formula, strconv.FormatFloat(c.MolarMass*1e3, 'f', 3, 64), covered})
+		rows = append(rows, []string{name, c.Formula, strconv.FormatFloat(c.MolarMass*1e3, 'f', 3, 64), equation})
 	}
 	p.add(componentsText)
 	p.add(table(rows))

@@ -16,7 +16,7 @@ given {
   frost       = "-18 degC"
 }
 
-# Peng-Robinson: GERG-2008 has no ammonia.
+# Peng-Robinson: GERG-2008 has no ammonia, and what ammonia has of its own is for it alone.
 fluid "vapour" {
   mole_percent = { ammonia = "rest", nitrogen = 3, argon = 0.2, methane = 0.3, oxygen = "20 ppm" }
 }

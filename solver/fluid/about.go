@@ -7,6 +7,9 @@ type Component struct {
 	Name, Formula string
 	MolarMass     float64 // kg/mol
 	GERG          bool    // GERG-2008 covers it
+	// Where it has a multiparameter equation of its own: the temperatures [K] between
+	// which it holds; else 0.
+	LowK, HighK float64
 }
 
 // About gives the facts of a component by its canonical name.
@@ -16,7 +19,11 @@ func About(name string) (Component, bool) {
 		return Component{}, false
 	}
 	s := &substances[i]
-	return Component{s.name, s.formula, s.molarMass, i < componentCount}, true
+	c := Component{Name: s.name, Formula: s.formula, MolarMass: s.molarMass, GERG: i < componentCount}
+	if q := ownEquation(i); q != nil {
+		c.LowK, c.HighK = max(q.lowK, lowestK), min(q.highK, highestK)
+	}
+	return c, true
 }
 
 // Isomers gives the canonical names of the components that share a formula, which

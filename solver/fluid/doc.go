@@ -1,8 +1,8 @@
 // Package fluid gives the properties of gases: density, enthalpy and the rest
-// from the GERG-2008 equation of state or, for components that it does not cover, from
-// Peng-Robinson; viscosity and conductivity from published correlations. LiquidOf
-// gives liquids: by GERG-2008 where it covers all components, else by corresponding
-// states; below its bubble pressure a liquid answers with its state there, and Stable
+// from the GERG-2008 equation of state; for components that it does not cover, from a
+// substance's own multiparameter equation where it is alone, else from Peng-Robinson;
+// viscosity and conductivity from published correlations. LiquidOf gives liquids: by
+// GERG-2008 or a substance's own equation likewise, else by corresponding states; below its bubble pressure a liquid answers with its state there, and Stable
 // says that it boils.
 //
 // Of gases: in comes a composition in mole fractions, a temperature [K] and an absolute
@@ -23,8 +23,9 @@
 //	s, err := m.At(293.15, 50e5)
 //
 // Make takes any of 65 components, written as the trade writes them (Name), and chooses
-// the equation: GERG-2008 where it covers them all, else Peng-Robinson (cubic.go), whose
-// Basis says how much worse it is.
+// the equation: GERG-2008 where it covers them all, the multiparameter equation of one
+// substance (multiparameter.go), else Peng-Robinson (cubic.go), whose Basis says how
+// much worse it is.
 //
 // A Mixture never changes and may be shared. An Evaluator belongs to one
 // goroutine; it keeps what depends on temperature alone, so repeated calls at one

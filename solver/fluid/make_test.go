@@ -203,8 +203,8 @@ func TestRefusalsInWords(t *testing.T) {
 	}{
 		{map[string]float64{"NH3": 1}, 293.15, 12e5, "ammonia at 12 bara, 20 degC is liquid: above 8.57 bara it is not a gas at this temperature"},
 		{map[string]float64{"SF6": 1}, 210, 2e5, "sulfur hexafluoride at 2 bara, -63.15 degC may be solid: below its triple point of -49.595 degC"},
-		{map[string]float64{"xenon": 1}, 710, 1e5, "is outside the range of the equation of state, 113 to 700 K"},
-		{map[string]float64{"ethylene": 1}, 460, 1e5, "is outside the range of the equation of state, 72.79 to 450 K; equation = \"peng-robinson\" reaches further, with less certainty"},
+		{map[string]float64{"xenon": 1}, 710, 1e5, "is outside the range of the equation of state, 145.3 to 700 K"},
+		{map[string]float64{"ethylene": 1}, 460, 1e5, "is outside the range of the equation of state, 93.59 to 450 K; equation = \"peng-robinson\" reaches it, with less certainty"},
 		{map[string]float64{"chlorine": 1}, 500, 201e5, "is outside the range of the equation of state, above 0 up to 200 bara; equation ="},
 		{map[string]float64{"methyl chloride": 1}, 710, 1e5, "is outside the range of its constants, 60 to 700 K"},
 		{map[string]float64{"styrene": 0.01, "nitrogen": 0.99}, 150, 1e5, "the mixture of mostly nitrogen at 1 bara, -123.15 degC is outside the range of its constants, 200 to 700 K"},

@@ -105,19 +105,19 @@ func (e *Evaluator) solve(tK, pPa float64) (root, error) {
 func (m *Mixture) checkRange(tK, pPa float64) error {
 	switch q := m.reach; {
 	case !(tK >= q.lowK && tK <= q.highK):
-		return m.refuse(tK, pPa, "is outside the range of the equation of state, %.4g to %.4g K%s", q.lowK, q.highK, m.wider())
+		return m.refuse(tK, pPa, "is outside the range of the equation of state, %.4g to %.4g K%s", q.lowK, q.highK, m.wider(tK, pPa))
 	case !(pPa > 0 && pPa <= q.highPa):
-		return m.refuse(tK, pPa, "is outside the range of the equation of state, above 0 up to %g bara%s", q.highPa/1e5, m.wider())
+		return m.refuse(tK, pPa, "is outside the range of the equation of state, above 0 up to %g bara%s", q.highPa/1e5, m.wider(tK, pPa))
 	}
 	return nil
 }
 
-// wider says which equation reaches further.
-func (m *Mixture) wider() string {
-	if m.own == nil {
+// wider says which equation reaches a state that this does not.
+func (m *Mixture) wider(tK, pPa float64) string {
+	if m.own == nil || !inRange(tK, pPa) {
 		return ""
 	}
-	return fmt.Sprintf("; equation = %q reaches further, with less certainty", equationCubic)
+	return fmt.Sprintf("; equation = %q reaches it, with less certainty", equationCubic)
 }
 
 // atDensity evaluates everything at tK and rho [mol/m3], stable or not, by the
