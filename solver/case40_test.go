@@ -3,6 +3,9 @@ package solver
 import (
 	"fmt"
 	"math/rand/v2"
+	"runtime"
+	"sync"
+	"sync/atomic"
 	"testing"
 
 	"tapline/solver/device"
@@ -125,4 +128,35 @@ func BenchmarkCase40(b *testing.B) {
 			b.ReportMetric(float64(passes)/float64(k), "passes")
 		})
 	}
+}
+
+// BenchmarkSweep40 solves 10,000 cases of the panel on all cores, in chunks of 64:
+// the first of each cold, the others from the one before.
+func BenchmarkSweep40(b *testing.B) {
+	const cases, chunk = 10_000, 64
+	n, cs := forty(natural(b), 0, cases)
+	for b.Loop() {
+		var next atomic.Int64
+		var group sync.WaitGroup
+		for range runtime.GOMAXPROCS(0) {
+			group.Go(func() {
+				w := NewWorkspace(n)
+				var r Result
+				for {
+					from := int(next.Add(chunk)) - chunk
+					if from >= cases {
+						return
+					}
+					for i, c := range cs[from:min(from+chunk, cases)] {
+						if err := w.SolveInto(&r, c, i > 0); err != nil || r.Status != Solved {
+							b.Error(err, r.Reason)
+							return
+						}
+					}
+				}
+			})
+		}
+		group.Wait()
+	}
+	b.ReportMetric(float64(cases*b.N)/b.Elapsed().Seconds(), "cases/s")
 }
