@@ -113,9 +113,12 @@ func (w *Workspace) another(known []NodeResult) bool {
 // substitute starts from the loads of the wrong sense that all-low or all-high
 // pressures make, holds them, and gives them again and again what the answer
 // makes. It reports whether that settled, and whether surely so: every load moved
-// one way only, or every move was at most half the one before.
+// one way only, or every move was at most half the one before. Where moves shrink
+// like that and the answer known already is nearer than the last of them, they lead
+// there: that is sure, and they are not followed to the end.
 func (w *Workspace) substitute(high bool) (settled, surely bool) {
 	first := w.stand()
+	known := w.gather().made
 	w.flat(high)
 	h := w.gather()
 	w.from(first) // the answer to held loads is one, whatever the start
@@ -130,7 +133,9 @@ func (w *Workspace) substitute(high bool) (settled, surely bool) {
 			return true, oneWay || shrinks
 		}
 		miss := h.miss()
-		shrinks = shrinks && miss <= 0.5*last
+		if shrinks = shrinks && miss <= 0.5*last; shrinks && miss <= leadsHome && h.near(known, miss) {
+			return false, true
+		}
 		last = miss
 		for k := range h.now {
 			switch by := h.made[k] - h.now[k]; {
@@ -163,7 +168,10 @@ func (w *Workspace) from(s stance) {
 	w.classified = false
 }
 
-const mostSubstitutions = 60
+const (
+	mostSubstitutions = 60
+	leadsHome         = 1e-3 // move of a load, as a share of its box, from which it may be seen where it leads
+)
 
 // afterLifting looks for an answer in which the relief devices have lifted before:
 // those that jump stand open, the others close along their closing line. Opening

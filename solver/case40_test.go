@@ -121,7 +121,7 @@ func BenchmarkCase40(b *testing.B) {
 					b.Fatal(err, r.Reason)
 				}
 				k++
-				iterations += r.Iterations
+				iterations += len(r.History)
 				passes += r.Passes
 			}
 			b.ReportMetric(float64(iterations)/float64(k), "iterations")

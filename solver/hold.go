@@ -116,6 +116,17 @@ func (h *loads) miss() (worst float64) {
 	return worst
 }
 
+// near reports whether what the pressures make of every load is within a share of its
+// box of a known load.
+func (h *loads) near(known []float64, share float64) bool {
+	for k := range h.made {
+		if math.Abs(h.made[k]-known[k]) > share*(h.high[k]-h.low[k]) {
+			return false
+		}
+	}
+	return true
+}
+
 // agree reports whether every load is what its pressures make, to rounding: a
 // load is a lift, and a device nearly shut passes in proportion to it.
 func (h *loads) agree() bool {
