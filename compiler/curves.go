@@ -193,7 +193,7 @@ func (l *law) curve(n *lang.Block, c device.Coefficient, to *reading) (k curve) 
 	t := l.value(n, "temperature")
 	of := countedAs(f, t, k.otherPa)
 	last := 0.0
-	for j, p := range n.Get("points").List {
+	for j, p := range n.Points() {
 		w, ok := l.mass(p.List[0], p.List[0].Quantity.Nominal, of)
 		if !ok {
 			return k

@@ -186,3 +186,49 @@ func TestWrongCurves(t *testing.T) {
 		}
 	}
 }
+
+// A curve in a file is the one written out, whatever the order of its columns; what is
+// wrong with a point is said at its line and column of the file.
+func TestCurveFromAFile(t *testing.T) {
+	system := func(says string) string {
+		return preamble + "reducer \"R\" {\n  cv = 0.06\n  curve {\n    fluid = \"n2\"\n    inlet = \"6 barg\"\n    " + says + "\n  }\n}\n" +
+			"valve \"N\" { cv = 0.03 }\nline \"a\" { path = \"S -> R -> (P1) -> N -> ATM\" }\n"
+	}
+	run := func(says, csv string) *Run {
+		t.Helper()
+		d, found := lang.ReadFiles("bench", map[string][]byte{"x.tap.hcl": []byte(system(says)), "r.csv": []byte(csv)})
+		if diag.HasErrors(found) {
+			t.Fatal(found)
+		}
+		run, err := Solve(d, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return run
+	}
+	written := good(t, run(`points = [["0 slpm", "3.2 barg"], ["20 slpm", "3 barg"], ["70 slpm", "2.6 barg"]]`, ""))
+	for _, csv := range []string{
+		"flow [slpm], pressure [barg]\n0, 3.2\n20, 3.0\n70, 2.6\n",
+		"\ufeffpressure barg,flow slpm\r\n3.2,0\r\n\r\n# the rig was opened here\r\n3,2e1\r\n2.6,70.0\r\n",
+		"\"Flow (slpm)\",\"Pressure (bara)\"\n0,4.21325\n\"20\",4.01325\n70,3.61325\n",
+	} {
+		read := good(t, run(`from = "r.csv"`, csv))
+		a, b := deviceIn(t, written, "base", "R"), deviceIn(t, read, "base", "R")
+		near(t, "flow of "+csv, b.MassFlowKgS, *a.MassFlowKgS, 1e-12)
+		if read.Outcome.InputsSHA256 == written.Outcome.InputsSHA256 {
+			t.Error("the digest of the inputs does not see the curve's file")
+		}
+	}
+	for _, tc := range []struct{ csv, code, at string }{
+		{"flow [slpm], pressure [barg]\n0, 3.2\n20, 3.0\n15, 2.6\n", "curve-not-monotone", "bench/r.csv:4:1"},
+		{"flow [slpm], pressure [barg]\n0, 3.2\n20, 3.0\n25, 3.1\n", "curve-not-monotone", "bench/r.csv:4:5"},
+		{"flow [slpm], pressure [barg]\n1, 3.2\n20, 3.0\n", "curve-start", "bench/r.csv:2:1"},
+		{"flow [slpm], pressure [barg]\n0, 3.2\n2500, 3.0\n", "curve-above-cv", "bench/r.csv:3:1"},
+		{"flow [slpm], pressure [barg]\n0, 3.2\n20, -2\n", "below-vacuum", "bench/r.csv:3:5"},
+	} {
+		r := run(`from = "r.csv"`, tc.csv)
+		if len(r.Found) != 1 || r.Found[0].Code != tc.code || !strings.HasPrefix(r.Found[0].Range.String(), tc.at) {
+			t.Errorf("%q: %v", tc.csv, r.Found)
+		}
+	}
+}

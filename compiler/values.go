@@ -111,16 +111,14 @@ func (r *reader) plausible(blocks []*lang.Block) {
 	for _, b := range blocks {
 		for _, name := range slices.Sorted(maps.Keys(b.Attrs)) {
 			v := b.Attrs[name]
-			if v != nil && b.Kind == "curve" && name == "points" {
-				for _, point := range v.List {
-					r.measurable(point.List[0])
-					r.measurable(point.List[1])
-				}
-			}
 			if v == nil || v.Null || v.Quantity == nil {
 				continue
 			}
 			r.measurable(v)
+		}
+		for _, point := range b.Points() {
+			r.measurable(point.List[0])
+			r.measurable(point.List[1])
 		}
 		r.plausible(b.Blocks)
 	}

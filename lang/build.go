@@ -1,22 +1,42 @@
 package lang
 
 import (
+	"io/fs"
 	"path"
 	"slices"
+	"strings"
 
 	"tapline/lang/diag"
 )
 
-// ReadFiles is Read from memory: the files' bytes by name. Names are taken
-// into ranges under dir.
+// ReadFiles is Read from memory: the files' bytes by name, those of measured curves
+// among them. Names are taken into ranges under dir.
 func ReadFiles(dir string, files map[string][]byte) (*Description, []diag.Diagnostic) {
 	found := newCollector()
-	d := readFiles(dir, dir, files, found)
+	system, open := inMemory(files)
+	d := readFiles(dir, dir, system, open, found)
 	return d, found.result()
 }
 
+// inMemory parts the files of curves, which are read where they are asked for, from
+// those of the system.
+func inMemory(files map[string][]byte) (system map[string][]byte, open opener) {
+	system = make(map[string][]byte, len(files))
+	for name, src := range files {
+		if !strings.HasSuffix(name, CurveExtension) {
+			system[name] = src
+		}
+	}
+	return system, func(name string) ([]byte, string, error) {
+		if src, ok := files[name]; ok {
+			return src, "", nil
+		}
+		return nil, unreadableFile, fs.ErrNotExist
+	}
+}
+
 // readFiles reads files; shown is the folder as ranges name it.
-func readFiles(dir, shown string, files map[string][]byte, found *collector) *Description {
+func readFiles(dir, shown string, files map[string][]byte, open opener, found *collector) *Description {
 	d := &Description{Dir: dir, Givens: map[string]*Value{}, names: newNames()}
 	order := make([]string, 0, len(files))
 	total := 0
@@ -49,13 +69,18 @@ func readFiles(dir, shown string, files map[string][]byte, found *collector) *De
 	if reader.over {
 		return d
 	}
-	b := &builder{d: d, found: found, check: &checker{found: found, in: newInterpreter(found)}}
+	b := &builder{d: d, found: found, check: &checker{found: found, in: newInterpreter(found), open: open, shown: shown, curves: map[string]*source{}}}
 	b.build(raw)
 	// Names are looked up only where all files were read: a block that could
 	// not be read would make every mention of it a further mistake.
 	if !reader.broken {
 		b.wholeSystem()
 	}
+	for name, src := range b.check.curves {
+		d.Files = append(d.Files, File{Name: src.name, Bytes: src.bytes})
+		d.curves = append(d.curves, name)
+	}
+	slices.SortStableFunc(d.Files, func(a, b File) int { return strings.Compare(a.Name, b.Name) })
 	return d
 }
 

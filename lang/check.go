@@ -15,6 +15,11 @@ type checker struct {
 	resolving bool // blocks are merged ones
 	resolved  bool // of another case than the base
 	layered   bool // blocks are partial ones of a case that starts from others
+
+	open       opener // of the files of curves
+	shown      string // the folder as ranges name it
+	curves     map[string]*source
+	curveBytes int
 }
 
 // block sees to it that b says only what its type lets it say; what is wrong
@@ -80,7 +85,7 @@ func (c *checker) attribute(b *Block, name string, partial bool, base *Block) bo
 			return b.Get(sibling)
 		}
 		return base.Get(sibling)
-	})
+	}) && (a.Type != TypeCurveFile || v.Null || c.curveFile(v))
 }
 
 func (t *BlockType) attributeNames() []string {

@@ -8,6 +8,7 @@ const (
 	unreadableFile = "unreadable-file" // a file or folder that cannot be read, or is no regular file
 	outsideRepo    = "outside-repository"
 	noFiles        = "no-files"       // a folder without *.tap.hcl files
+	badCurveFile   = "bad-curve-file" // a file of a measured curve that is none
 	tooLarge       = "too-large"      // more bytes, files, blocks, values or text than a system may hold
 	moreMistakes   = "more-mistakes"  // how many mistakes of one file are not listed
 	missingSystem  = "missing-system" // files without a system block

@@ -19,6 +19,7 @@ type Description struct {
 	Cases  []*Case           // as written; the case "base" is implicit
 
 	names  *names
+	curves []string     // names of the files of curves as blocks have them, cleaned, in no order
 	always []*Case      // laid over every case, see With
 	unset  *Description // without these
 }

@@ -43,6 +43,39 @@ func FuzzReadFiles(f *testing.F) {
 	})
 }
 
+// FuzzCurveFile reads any bytes as the file of a measured curve: it never panics, says
+// the same thing twice, every place lies in its file, and what is read is points.
+func FuzzCurveFile(f *testing.F) {
+	for _, seed := range []string{
+		"flow [slpm], pressure [barg]\n0, 3.6\n60, 3.3\n", "\ufeff# rig\r\npressure bara, flow NL/h\r\n\r\n4,0\r\n3,1e2\r\n",
+		"\"flow [L/min at 21.1 degC, 1.01325 bara]\",\"pressure (psig)\"\n0,\"60\"\n", "flow [x], pressure", "flow;pressure\n0;3,6\n",
+		"flow [slpm],flow [slpm]\n", "flow [slpm], pressure [barg]\n-1, 3\n\"", "\xff", "a\x00", "flow [slpm], pressure [barg]\n1e999,.\n",
+	} {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, src []byte) {
+		files := map[string][]byte{"a.tap.hcl": []byte(curved("x.csv")), "x.csv": src}
+		d, ds := ReadFiles("", files)
+		checkPlaces(t, files, ds)
+		_, es := ReadFiles("", files)
+		if one, two := spell(ds, files), spell(es, files); one != two {
+			t.Fatalf("first:\n%s\nthen:\n%s", one, two)
+		}
+		if len(ds) > 0 {
+			return
+		}
+		points := d.Blocks[1].Nested("curve").Points()
+		if len(points) < leastPoints || len(points) > mostPoints {
+			t.Fatalf("%d points", len(points))
+		}
+		for _, p := range points {
+			if q := p.List[0].Quantity; len(p.List) != 2 || !(q.Nominal.SI >= 0) || p.List[1].Quantity == nil {
+				t.Fatalf("%+v", p)
+			}
+		}
+	})
+}
+
 func resolveAll(d *Description, ds []diag.Diagnostic) []diag.Diagnostic {
 	if diag.HasErrors(ds) {
 		return nil

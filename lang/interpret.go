@@ -100,6 +100,8 @@ func (in *interpreter) value(a *Attribute, v *Value, sibling func(string) *Value
 		return in.quantity(a, v, sibling)
 	case TypePath:
 		return in.texts(a, v)
+	case TypeCurveFile:
+		return in.is(v, isText, a) && in.plain(v, false)
 	case TypePoints:
 		return in.is(v, isList, a) && in.points(a, v)
 	case TypeReference:

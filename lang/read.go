@@ -29,11 +29,11 @@ const Extension = ".tap.hcl"
 func Read(dir string) (*Description, []diag.Diagnostic) {
 	found := newCollector()
 	shown := shownDir(dir)
-	files := readFolder(dir, shown, found)
+	files, open := readFolder(dir, shown, found)
 	if len(found.list) > 0 {
 		return &Description{Dir: filepath.ToSlash(dir), Givens: map[string]*Value{}}, found.result()
 	}
-	d := readFiles(filepath.ToSlash(dir), shown, files, found)
+	d := readFiles(filepath.ToSlash(dir), shown, files, open, found)
 	return d, found.result()
 }
 
@@ -50,17 +50,18 @@ func shownDir(dir string) string {
 	return filepath.ToSlash(clean)
 }
 
-// readFolder gives the bytes of the folder's files by name.
-func readFolder(dir, shown string, found *collector) map[string][]byte {
+// readFolder gives the bytes of the folder's files by name, and what opens those of
+// curves.
+func readFolder(dir, shown string, found *collector) (map[string][]byte, opener) {
 	here := diag.Range{File: shown, Start: fileStart, End: fileStart}
 	real, err := filepath.EvalSymlinks(dir)
 	if err != nil {
 		found.errorf(unreadableFile, here, "", "%s", reason(err))
-		return nil
+		return nil, nil
 	}
 	if real, err = filepath.Abs(real); err != nil {
 		found.errorf(unreadableFile, here, "", "%s", reason(err))
-		return nil
+		return nil, nil
 	}
 	names, err := systemFiles(real)
 	if err != nil {
@@ -69,7 +70,7 @@ func readFolder(dir, shown string, found *collector) map[string][]byte {
 		} else {
 			found.errorf(unreadableFile, here, "name the folder that holds the files", "%s", reason(err))
 		}
-		return nil
+		return nil, nil
 	}
 	root := repository(real)
 	files := make(map[string][]byte, len(names))
@@ -83,11 +84,17 @@ func readFolder(dir, shown string, found *collector) map[string][]byte {
 		}
 		if total += len(src); total > maxTotalBytes {
 			found.errorf(tooLarge, at, "split it into several systems", "the files of a system have at most %d bytes together", maxTotalBytes)
-			return nil
+			return nil, nil
 		}
 		files[name] = src
 	}
-	return files
+	return files, func(name string) ([]byte, string, error) {
+		full := filepath.Join(real, filepath.FromSlash(name))
+		if rel, err := filepath.Rel(root, full); err != nil || !filepath.IsLocal(rel) {
+			return nil, outsideRepo, errors.New("it lies outside of the repository, or of the folder where there is none")
+		}
+		return readFile(full, root)
+	}
 }
 
 var errTooMany = errors.New("too many files")

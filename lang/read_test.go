@@ -70,6 +70,20 @@ func TestReadFolders(t *testing.T) {
 		"latin/a.tap.hcl":        "# gr\xf6\xdfe\n" + tiny,
 		"crlf/a.tap.hcl":         "system \"s\" {\r\n}\r\nvalve \"V\" {\r\n  cv    = 1\r\n  spare = true\r\n}\r\n",
 		"links-to-folder/below/": "",
+
+		"curve/a.tap.hcl":        curved("below/x.csv"),
+		"curve/below/x.csv":      "flow [NL/h], pressure [barg]\n0, 3\n60, 2.9\n",
+		"no-curve/a.tap.hcl":     curved("x.csv"),
+		"folder-curve/a.tap.hcl": curved("x.csv"),
+		"folder-curve/x.csv/":    "",
+		"out/a.tap.hcl":          curved("../curve/below/x.csv"),
+		"root/a.tap.hcl":         curved(filepath.ToSlash(filepath.Join(t.TempDir(), "x.csv"))),
+		"linked/a.tap.hcl":       curved("x.csv"),
+		"repo/two/a.tap.hcl":     curved("../shared/y.csv"),
+		"repo/shared/y.csv":      "flow [NL/h], pressure [barg]\n0, 3\n60, 2.9\n",
+		"repo/three/a.tap.hcl":   curved("../../curve/below/x.csv"),
+		"big-curve/a.tap.hcl":    curved("x.csv"),
+		"big-curve/x.csv":        strings.Repeat("#\n", maxCurveBytes/2+1),
 	})
 	at := func(name string) string { return filepath.Join(dir, name) }
 	link(t, at("outside.tap.hcl"), at("repo/one/x.tap.hcl"))
@@ -78,7 +92,17 @@ func TestReadFolders(t *testing.T) {
 	link(t, "nowhere", at("alone/z.tap.hcl"))
 	link(t, "alone", at("link"))
 	link(t, "below", at("links-to-folder/a.tap.hcl"))
+	link(t, at("curve/below/x.csv"), at("linked/x.csv"))
 	tests := []struct{ dir, want string }{
+		{"curve", ""},
+		{"no-curve", "a.tap.hcl unreadable-file"},
+		{"folder-curve", "a.tap.hcl unreadable-file"},
+		{"out", "a.tap.hcl outside-repository"}, // there is no repository
+		{"root", "a.tap.hcl bad-curve-file"},
+		{"linked", "a.tap.hcl outside-repository"},
+		{"repo/two", ""}, // within it a curve may be shared
+		{"repo/three", "a.tap.hcl outside-repository"},
+		{"big-curve", "a.tap.hcl too-large"},
 		{"plain", ""},
 		{"crlf", ""},
 		{"empty", "empty no-files"},
@@ -97,6 +121,39 @@ func TestReadFolders(t *testing.T) {
 		if got := codesOf(at(tt.dir)); got != tt.want {
 			t.Errorf("%s: got %q, want %q", tt.dir, got, tt.want)
 		}
+	}
+}
+
+// curved is a system whose reducer has its curve in a file.
+func curved(from string) string {
+	return `system "s" {}
+fluid "n2" { mole_percent = { nitrogen = 100 } }
+reducer "R-1" {
+  cv    = 1
+  spare = true
+  curve {
+    fluid = "n2"
+    inlet = "70 barg"
+    from  = "` + from + `"
+  }
+}
+`
+}
+
+// A file of a curve is one of the system's files, and stays one under settings of the
+// command line.
+func TestCurveFileIsAFile(t *testing.T) {
+	dir := write(t, map[string]string{"a.tap.hcl": curved("below/x.csv"), "below/x.csv": "flow [NL/h], pressure [barg]\n0, 3\n60, 2.9\n"})
+	d, ds := Read(dir)
+	if len(ds) > 0 || len(d.Files) != 2 || !strings.HasSuffix(d.Files[1].Name, "/below/x.csv") {
+		t.Fatalf("%v, %v", d.Files, ds)
+	}
+	again, ds := d.With([]string{"reducer.R-1.cv=2"})
+	if len(ds) > 0 || len(again.Files) != 3 {
+		t.Fatalf("%v, %v", again.Files, ds)
+	}
+	if p := again.Blocks[1].Nested("curve").Points(); len(p) != 2 || p[1].List[0].Quantity.Nominal.SI == 0 {
+		t.Errorf("%v", p)
 	}
 }
 

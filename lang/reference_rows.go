@@ -223,6 +223,8 @@ func takes(a *Attribute) string {
 		return "map of components to " + percentOf(a.Name) + ", such as `" + a.sample() + "`; a part is a number, a text with `%` or `ppm`, or `\"rest\"`, once"
 	case TypePoints:
 		return "list of points, each a flow and a pressure, such as `" + a.sample() + "`"
+	case TypeCurveFile:
+		return "name of a CSV file, from the system's folder on, such as `" + a.sample() + "`; its first line names its columns and their units, `flow [slpm], pressure [barg]`"
 	case TypeUnits:
 		names := make([]string, len(a.Keys))
 		for i, k := range a.Keys {

@@ -89,6 +89,8 @@ func (a *Attribute) sample() string {
 		return `{ methane = "rest", hydrogen = 20 }`
 	case TypePoints:
 		return `[["0 slpm", "3.6 barg"], ["60 slpm", "3.3 barg"]]`
+	case TypeCurveFile:
+		return `"pcv-11.csv"`
 	case TypeUnits:
 		return `{ pressure = "barg" }`
 	case TypeShares:

@@ -55,6 +55,8 @@ const (
 	// TypePoints is a list of points, each a list of a flow and a pressure: List of
 	// Values whose List holds two with a Quantity.
 	TypePoints
+	// TypeCurveFile names a CSV file of points: Text, and List as of TypePoints.
+	TypeCurveFile
 	// TypeShares maps names of sources to ratios: Map of Quantity.
 	TypeShares
 	// TypeData maps free keys to free text, numbers or flags: Map.

@@ -14,9 +14,13 @@ var measuredCurve = &BlockType{
 		measure("outlet", quantity.Pressure, "of a holder: the outlet pressure it was measured at").forms(quantity.Single),
 		measure("temperature", quantity.Temperature, "temperature at its inlet").forms(quantity.Single).standing("20 degC"),
 		{
-			Name: "points", Type: TypePoints, Dimension: quantity.Pressure, Forms: quantity.Single, Required: true, Limits: above0,
+			Name: "points", Type: TypePoints, Dimension: quantity.Pressure, Forms: quantity.Single, Limits: above0,
 			Help: "flow and held pressure of each point, from no flow on",
 		},
+		{
+			Name: "from", Type: TypeCurveFile,
+			Help: "a file beside the system's that holds the points instead",
+		},
 	},
-	OneOf: []OneOf{{Names: []string{"inlet", "outlet"}, Needed: true}},
+	OneOf: []OneOf{{Names: []string{"inlet", "outlet"}, Needed: true}, {Names: []string{"points", "from"}, Needed: true}},
 }

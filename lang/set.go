@@ -38,11 +38,22 @@ func (d *Description) With(sets []string) (*Description, []diag.Diagnostic) {
 	files := map[string][]byte{setFile: []byte(text.String())}
 	shown := ""
 	for _, f := range d.Files {
+		if strings.HasSuffix(f.Name, CurveExtension) {
+			continue
+		}
 		shown = path.Dir(f.Name)
 		files[path.Base(f.Name)] = f.Bytes
 	}
+	for _, f := range d.Files {
+		for _, name := range d.curves {
+			if path.Join(shown, name) == f.Name {
+				files[name] = f.Bytes
+			}
+		}
+	}
 	found := newCollector()
-	out := readFiles(d.Dir, shown, files, found)
+	system, open := inMemory(files)
+	out := readFiles(d.Dir, shown, system, open, found)
 	out.Cases = slices.DeleteFunc(out.Cases, func(c *Case) bool {
 		is := strings.HasPrefix(c.Name, setCase)
 		if is {
