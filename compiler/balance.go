@@ -173,11 +173,23 @@ func (l *law) forced(b *lang.Block, dome *device.DomeSpec, f *device.Forces) {
 	l.settings["bias_Pa"], l.settings["bias_force_N"] = dome.BiasPa, springN
 }
 
-// preload notes the force of the spring that gives the set, where the reference
-// state is known.
+// preload notes the force of the spring that gives the set: at once where the
+// reference state is known, else, for a reducer in the base, which is that state
+// itself, when the base's answer has its inlet.
 func (l *law) preload(m moved, dome *device.DomeSpec, onsetPa, otherPa float64) {
-	if m.forces != nil && dome == nil && (otherPa > 0 || m.forces.OtherM2 == 0) {
+	if m.forces == nil || dome != nil {
+		return
+	}
+	note := func(otherPa float64) {
 		l.settings["preload_N"] = m.forces.PreloadN(onsetPa, otherPa, l.site.AtmospherePa)
+	}
+	if otherPa > 0 || m.forces.OtherM2 == 0 {
+		note(otherPa)
+		return
+	}
+	l.solved = func(inletPa float64) {
+		l.settings["reference_inlet_Pa"] = inletPa
+		note(inletPa)
 	}
 }
 

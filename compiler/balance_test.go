@@ -78,6 +78,10 @@ func TestBalanceRestsOnTheBase(t *testing.T) {
 	run := good(t, solve(t, fmt.Sprintf(reducerInto, `set = "3 barg"`+balanceOf)))
 	d := deviceIn(t, run, "supply low", "R")
 	near(t, "lift", d.Lift, (401325+150000./99-*nodeIn(t, run, "supply low", "P1").PressurePa)/16880.07, 1e-6)
+	for _, c := range []string{"base", "supply low"} { // the preload is that of the base, 386.7610 N
+		force, _ := deviceIn(t, run, c, "R").Settings["preload_N"].(float64)
+		near(t, "preload, "+c, &force, 386.7610, 1e-6)
+	}
 }
 
 // The inlet opens it where the outlet fills the annulus: the other sign, S = -1/101.

@@ -14,6 +14,19 @@ import (
 // The mole fractions that fluid blocks come to. Those by mass are worked out by
 // hand from the molar masses of the pure gases [g/mol] in ISO 20765-2: methane
 // 16.04246, ethane 30.06904, water 18.01528.
+// Cases whose compositions rest on the same equation print one line of a fluid, with all
+// that is to be known of any.
+func TestOneLineOfAFluid(t *testing.T) {
+	f := newFluids()
+	f.use(FluidBasis{Name: "x", Equation: "e", DensityError: 0.01, Plain: true})
+	f.use(FluidBasis{Name: "x", Equation: "e", DensityError: 0.03, Note: "b; c"})
+	f.use(FluidBasis{Name: "x", Equation: "e", DensityError: 0.02, Note: "a; b"})
+	f.use(FluidBasis{Name: "x", Equation: "other"})
+	if len(f.used) != 2 || f.used[0] != (FluidBasis{Name: "x", Equation: "e", DensityError: 0.03, Note: "a; b; c"}) {
+		t.Errorf("%+v", f.used)
+	}
+}
+
 func TestFractions(t *testing.T) {
 	const methane, ethane, water = 16.04246, 30.06904, 18.01528
 	byMass := func(m, e float64) map[string]float64 {

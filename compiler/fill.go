@@ -149,6 +149,9 @@ func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome 
 		o.Fault = &f
 	}
 	solved := r.Status == solver.Solved
+	if wait := c.waiting[i]; wait != nil && solved && r.Nodes[d.In].State != solver.Trapped {
+		wait(r.Nodes[d.In].PressurePa)
+	}
 	if d.Kind == "relief" && d.Element >= 0 && solved {
 		p.capacity(c, r, d, o.Settings)
 	}

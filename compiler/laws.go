@@ -61,6 +61,10 @@ type law struct {
 	// charged is the dome of a regulator that is charged to a pressure, nil for
 	// another loading.
 	charged *device.DomeSpec
+	// solved is told the inlet pressure of the base's answer, where settings wait for it.
+	solved func(inletPa float64)
+	// home gives the site and the ambient temperature of the base.
+	home func() (quantity.Site, float64)
 }
 
 // laws by kind of block.

@@ -22,6 +22,7 @@ type Case struct {
 	Solver     *solver.Case
 
 	gases   []gas                  // per node: what is meant to be there
+	waiting map[int]func(float64)  // settings that need an inlet pressure, by index of the device
 	fluids  map[string]*lang.Block // by name
 	network *solver.Network
 	made    *fluids
@@ -41,7 +42,7 @@ type base struct {
 // same sentence more than once.
 func (p *Program) lower(name string, made *fluids, from base, assume func(string)) (*Case, []diag.Diagnostic) {
 	res, found := p.Description.Resolve(name)
-	c := &Case{Name: name, Kind: res.Kind, After: res.After, Generated: res.Generated, Resolved: res, made: made, network: p.Network}
+	c := &Case{Name: name, Kind: res.Kind, After: res.After, Generated: res.Generated, Resolved: res, made: made, network: p.Network, waiting: map[int]func(float64){}}
 	if diag.HasErrors(found) {
 		return c, found
 	}
@@ -167,11 +168,15 @@ func (p *Program) lawsOf(c *Case, r *reader, from base, assume func(string)) {
 		c.Settings[i] = map[string]any{}
 		l := &law{reader: r, b: b, gas: c.gases[d.In].mixture, ambientK: c.AmbientK, settings: c.Settings[i], assume: assume,
 			referenceInletPa: from.inlet[d.Tag], domePa: from.dome[d.Tag], from: from, element: d.Element, nodes: [2]int{d.In, d.Out}}
+		l.home = p.home
 		l.fluid = func(name string) fluid.Composed { return c.made.get(c.fluids[name], r) }
 		if g := c.gases[d.In]; g.unlike {
 			l.oneOfSeveral = p.Devices[g.source].Tag
 		}
 		c.Solver.Devices[d.Element] = laws[d.Kind](l)
+		if l.solved != nil {
+			c.waiting[i] = l.solved
+		}
 		p.diaphragm(c, d, l)
 		if n := domeNode(b); n != "" {
 			if at, ok := p.NodeAt(n); !ok || at != p.Network.Elements[d.Element].Sense {

@@ -3,10 +3,12 @@ package compiler
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"tapline/lang"
 	"tapline/lang/diag"
 	"tapline/lang/path"
+	"tapline/lang/quantity"
 	"tapline/solver"
 )
 
@@ -21,6 +23,8 @@ type Program struct {
 	place   map[string]int  // node of a terminal, see terminal
 	fed     map[string]bool // terminals of multiway valves to which a way leads
 	sources []int           // devices of kind source
+
+	home func() (quantity.Site, float64) // site and ambient temperature of the base
 }
 
 // A Node is a place of one pressure.
@@ -99,6 +103,7 @@ func (p *Program) NodeAt(place string) (int, bool) {
 // those of the graph.
 func Compile(d *lang.Description) (*Program, []diag.Diagnostic) {
 	p := &Program{Description: d, byTag: map[string]int{}, place: map[string]int{}, fed: map[string]bool{}}
+	p.home = sync.OnceValues(func() (quantity.Site, float64) { return homeOf(d) })
 	j := newJoiner()
 	walk(d, j)
 	p.devices(j)

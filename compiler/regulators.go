@@ -6,27 +6,6 @@ import (
 	"tapline/solver/device"
 )
 
-// dome reads a loading block: nil for the plain spring of the set.
-func (l *law) dome() (dome *device.DomeSpec, spring float64) {
-	n := l.b.Nested("loading")
-	if n == nil {
-		return nil, l.number("set", "set_Pa")
-	}
-	if !n.Has("dome") {
-		spring = l.value(n, "set") + l.value(n, "bias")
-		l.settings["set_Pa"] = spring
-		return nil, spring
-	}
-	dome = &device.DomeSpec{Ratio: l.value(n, "ratio"), BiasPa: l.value(n, "bias")}
-	l.settings["ratio"], l.settings["bias_Pa"] = dome.Ratio, dome.BiasPa
-	if v := n.Get("dome"); v.Quantity != nil {
-		l.charged = dome
-		dome.FixedPa = v.Quantity.Nominal.PressurePa(l.site)
-		l.settings["dome_Pa"] = dome.FixedPa
-	}
-	return dome, 0
-}
-
 // moved is how the held pressure of a regulator moves, stated or from its balance.
 type moved struct {
 	effect     float64 // fall of the held pressure per rise of the other one

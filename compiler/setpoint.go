@@ -35,7 +35,7 @@ func (l *law) onset(n names, c device.Coefficient, m moved, dome *device.DomeSpe
 	case dome != nil && dome.FixedPa == 0:
 		return fallback(band, "conflicting-attributes", "state the whole "+n.band+", to full lift", "the load of "+l.b.Tag+" follows a node: at what pressures its flow was measured is not known")
 	case dome != nil:
-		setPa = dome.Ratio*dome.FixedPa + (1-dome.Ratio)*l.site.AtmospherePa + dome.BiasPa
+		setPa = dome.Ratio*l.settings["charge_Pa"].(float64) + (1-dome.Ratio)*l.site.AtmospherePa + dome.BiasPa
 	}
 	setting := device.Setting{SetPa: setPa, BandPa: m.bandPa, OtherPa: otherPa, Holder: l.b.Kind == "holder"}
 	if setMoved && at.Quantity == nil { // at a tight seat

@@ -1,6 +1,9 @@
 package compiler
 
 import (
+	"slices"
+	"strings"
+
 	"tapline/lang"
 	"tapline/lang/diag"
 	"tapline/lang/quantity"
@@ -52,18 +55,34 @@ func (f *fluids) get(b *lang.Block, r *reader) fluid.Composed {
 	return m
 }
 
-// use notes what a fluid rests on. Compositions of several cases that differ in the
-// expected error alone are one, with the greatest.
+// use notes what a fluid rests on. Compositions of several cases that rest on the same
+// equation are one, with the greatest error and all that is to be known of any.
 func (f *fluids) use(b FluidBasis) {
 	for i := range f.used {
 		u := &f.used[i]
-		if u.Name == b.Name && u.Equation == b.Equation && u.Note == b.Note {
+		if u.Name == b.Name && u.Equation == b.Equation {
 			u.DensityError = max(u.DensityError, b.DensityError)
+			u.Note, u.Plain = together(u.Note, b.Note), u.Plain && b.Plain
 			return
 		}
 	}
 	f.used = append(f.used, b)
 }
+
+// together joins what two notes say, each part once, in an order of its own where they
+// differ.
+func together(a, b string) string {
+	if a == b || b == "" {
+		return a
+	}
+	parts := append(strings.Split(a, noteEnd), strings.Split(b, noteEnd)...)
+	slices.Sort(parts)
+	parts = slices.DeleteFunc(slices.Compact(parts), func(p string) bool { return p == "" })
+	return strings.Join(parts, noteEnd)
+}
+
+// noteEnd parts the notes of a fluid.
+const noteEnd = "; "
 
 // gas is what is meant to be at a node, before anything is solved: what devices
 // there are taken to be made and set for.

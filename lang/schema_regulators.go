@@ -12,7 +12,9 @@ var loading = &BlockType{
 	Kind: "loading", Group: "regulator", InCase: true, Help: "what loads the diaphragm: a dome, a spring, or both",
 	Attributes: []*Attribute{
 		{Name: "dome", Type: TypeDome, Dimension: quantity.Pressure, Forms: deviceValue, Limits: above0,
-			Help: "the node its dome follows, or the pressure it is charged to"},
+			Help: "the node its dome follows, or the pressure it is charged to and shut off at"},
+		measure("charged_at", quantity.Temperature, "temperature at which the dome was charged, by default the base's ambient; its pressure follows the ambient of each case").forms(quantity.Single),
+		refer("charged_with", ToFluid, "the gas a dome is charged with, by default an ideal one"),
 		measure("set", quantity.Pressure, "set of a spring alone"),
 		number("ratio", "dome area over sensing area").in(above0).standing("1"),
 		measure("bias", quantity.PressureDifference, "what a spring adds; negative where it works against the dome").standing("0 bar"),

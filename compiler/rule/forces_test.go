@@ -8,6 +8,35 @@ import (
 	"tapline/lang/diag"
 )
 
+// A reducer without a reference inlet is set at that of the base, and judged there too:
+// an inlet of 6 bar that opens it on 20 mm, 188.496 N, against the outlet on 1570.796 mm2,
+// 31.416 N at 0.2 bar, 188.50 at 1.2.
+func TestSpringOfAReducerInTheBase(t *testing.T) {
+	for set, want := range map[string]float64{"0.2 barg": -157.080, "1.1 barg": -15.708, "1.25 barg": 0} {
+		_, flags := judged(t, fmt.Sprintf(`
+reducer "R" {
+  set = "%s"
+  cv  = 0.1
+  balance {
+    sensing_diameter = "40 mm"
+    seat_diameter    = "20 mm"
+    flow_to          = "annulus"
+    travel           = "0.5 mm"
+    rate             = "10 N/mm"
+  }
+}
+valve "V" { cv = 0.01 }
+line "a" { path = "S -> R -> (P1) -> V -> ATM" }`, set))
+		flags = slices.DeleteFunc(flags, func(d diag.Diagnostic) bool { return d.Code != "spring-pulls" })
+		switch {
+		case want == 0 && len(flags) > 0:
+			t.Errorf("%s: %v", set, flags)
+		case want != 0 && (len(flags) != 1 || *flags[0].Value < want-2e-3 || *flags[0].Value > want+2e-3):
+			t.Errorf("%s: %v, want %g N", set, flags, want)
+		}
+	}
+}
+
 // A holder known by its dimensions: with the inlet in the centre of its seat, or
 // a spring that would pull, it is told; mended, and just on the right side, not.
 func TestForcesOfAHolder(t *testing.T) {

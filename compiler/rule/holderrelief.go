@@ -5,6 +5,7 @@ import (
 
 	"tapline/compiler"
 	"tapline/lang/diag"
+	"tapline/solver/device"
 )
 
 var holderAgainstRelief = &Rule{
@@ -15,37 +16,21 @@ var holderAgainstRelief = &Rule{
 }
 
 func judgeHolders(s *System) {
-	for i := range s.Program.Devices {
-		d := &s.Program.Devices[i]
-		if d.Kind != "holder" || d.Element < 0 {
-			continue
-		}
-		var at *Case
-		onset, full := 0.0, 0.0
-		for c := range s.each() {
-			l := c.balance(d)
-			if l == nil || l.Up <= 0 || !c.solved() || c.Kind == "upset" {
-				continue
-			}
-			out, dome := c.highest(d.Out), c.domePa(d)
-			if p := inletAt(l, 1, out, dome); p > full {
-				onset, full, at = inletAt(l, 0, out, dome), p, c
-			}
-		}
-		if at == nil {
-			continue
-		}
-		section := s.quiet(d.In)
-		for k := range s.Program.Devices {
-			if r := &s.Program.Devices[k]; r.Kind == "relief" && r.Element >= 0 && section[r.In] {
-				at.holderSet(d, r, onset, full)
-			}
-		}
+	s.againstReliefs("holder", func(c *Case, d *compiler.Device, l *device.Lift) float64 { return c.heldAt(d, l, 1) }, (*Case).holderSet)
+}
+
+// heldAt is the inlet pressure at which a holder stands open by a lift.
+func (c *Case) heldAt(d *compiler.Device, l *device.Lift, lift float64) float64 {
+	if l.Up <= 0 {
+		return 0
 	}
+	return inletAt(l, lift, c.highest(d.Out), c.domePa(d))
 }
 
 // holderSet holds what a holder holds against one relief device.
-func (c *Case) holderSet(d, r *compiler.Device, onset, full float64) {
+func (c *Case) holderSet(d, r *compiler.Device) {
+	l := c.balance(d)
+	onset, full := c.heldAt(d, l, 0), c.heldAt(d, l, 1)
 	opens, ok := c.opensPa(r)
 	if !ok || c.atMost("holder-against-relief", d.Tag, "held against "+r.Tag, full, opens) {
 		return

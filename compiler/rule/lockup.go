@@ -5,6 +5,7 @@ import (
 
 	"tapline/compiler"
 	"tapline/lang/diag"
+	"tapline/solver/device"
 )
 
 var lockupAgainstRelief = &Rule{
@@ -15,39 +16,20 @@ var lockupAgainstRelief = &Rule{
 }
 
 func judgeLockup(s *System) {
-	for i := range s.Program.Devices {
-		d := &s.Program.Devices[i]
-		if d.Kind != "reducer" || d.Element < 0 {
-			continue
-		}
-		// The highest lock-up of the operating and service cases, mostly that of the
-		// lowest inlet.
-		var at *Case
-		highest, inlet := 0.0, 0.0
-		for c := range s.each() {
-			l := c.balance(d)
-			if l == nil || l.Down >= 0 || !c.solved() || c.Kind == "upset" {
-				continue
-			}
-			in := c.highest(d.In)
-			if p := lockedUpPa(l, in, c.domePa(d)); p > highest {
-				highest, inlet, at = p, in, c
-			}
-		}
-		if at == nil {
-			continue
-		}
-		behind := s.quiet(d.Out)
-		for k := range s.Program.Devices {
-			if r := &s.Program.Devices[k]; r.Kind == "relief" && r.Element >= 0 && behind[r.In] {
-				at.lockup(d, r, highest, inlet)
-			}
-		}
+	s.againstReliefs("reducer", (*Case).lockedUp, (*Case).lockup)
+}
+
+// lockedUp is where a reducer locks up, mostly the highest at the lowest inlet.
+func (c *Case) lockedUp(d *compiler.Device, l *device.Lift) float64 {
+	if l.Down >= 0 {
+		return 0
 	}
+	return lockedUpPa(l, c.highest(d.In), c.domePa(d))
 }
 
 // lockup holds the lock-up of a reducer against one relief device.
-func (c *Case) lockup(d, r *compiler.Device, lockedUp, inlet float64) {
+func (c *Case) lockup(d, r *compiler.Device) {
+	lockedUp, inlet := c.lockedUp(d, c.balance(d)), c.highest(d.In)
 	opens, ok := c.opensPa(r)
 	b := c.Blocks[c.index(r)]
 	if !ok || !(opens > c.Site.AtmospherePa) {
