@@ -16,6 +16,7 @@ import (
 // Options say how to run.
 type Options struct {
 	Cases    []string              // only these cases; all where empty
+	Workers  int                   // goroutines that solve cases; 0 for one a processor
 	Progress func(done, total int) // may be nil; called from several goroutines
 }
 
@@ -55,7 +56,7 @@ func Solve(d *lang.Description, opt Options) (*Run, error) {
 	if err != nil {
 		return run, err
 	}
-	run.lowerAndSolve(names, wanted, opt.Progress)
+	run.lowerAndSolve(names, wanted, opt)
 	diag.Sort(run.Found)
 	if diag.HasErrors(run.Found) {
 		run.Cases, run.Results = nil, nil
@@ -84,7 +85,7 @@ func selected(names, only []string) ([]bool, error) {
 // lowerAndSolve does all wanted cases, and the base first where others rest on
 // it. Cases are independent of each other, so several are solved at a time; the
 // results do not depend on how many.
-func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done, total int)) {
+func (run *Run) lowerAndSolve(names []string, wanted []bool, opt Options) {
 	p := run.Program
 	made := newFluids()
 	assumed := newNoted()
@@ -142,7 +143,11 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 		done  int
 		fault any
 	)
-	for range min(runtime.GOMAXPROCS(0), total) {
+	workers := opt.Workers
+	if workers == 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	for range min(workers, total) {
 		group.Go(func() {
 			defer func() {
 				if f := recover(); f != nil { // raised again by the caller, who can say so
@@ -167,8 +172,8 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, progress func(done,
 				}
 				mu.Lock()
 				done++
-				if progress != nil {
-					progress(done, total)
+				if opt.Progress != nil {
+					opt.Progress(done, total)
 				}
 				mu.Unlock()
 			}

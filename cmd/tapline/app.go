@@ -40,7 +40,7 @@ func usagef(format string, args ...any) error { return &usageError{fmt.Sprintf(f
 func (a *app) run() (status int) {
 	defer func() {
 		if fault := recover(); fault != nil {
-			fmt.Fprintf(a.stderr, "tapline: a fault of tapline itself, not of your files: %v\n", fault)
+			a.fault(fault)
 			status = statusFault
 		}
 	}()
@@ -53,6 +53,11 @@ func (a *app) run() (status int) {
 		return statusUnusable
 	}
 	return a.status
+}
+
+// fault tells of something that is wrong in the program.
+func (a *app) fault(what any) {
+	fmt.Fprintf(a.stderr, "tapline: a fault of tapline itself, not of your files: %v\n", what)
 }
 
 // sentence gives an error as one line.

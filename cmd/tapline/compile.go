@@ -2,9 +2,12 @@ package main
 
 import (
 	"errors"
+	"fmt"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"tapline/compiler"
 	"tapline/compiler/rule"
@@ -13,60 +16,56 @@ import (
 )
 
 // compile is the engine of the command: it reads, compiles, solves and judges
-// each folder.
+// each folder, several at a time. What is found is put together in the order of
+// the folders, so that nothing depends on how many.
 func compile(dirs []string, opt engineOptions) (*solution, error) {
-	found := &solution{Outcome: &compiler.Outcome{Sources: map[string][]byte{}}}
 	progress := newTally(len(dirs), opt.Progress)
+	parts := make([]part, len(dirs))
+	workers := runtime.GOMAXPROCS(0)
+	inside := workers // goroutines for the cases of one system
+	if len(dirs) >= 4*workers {
+		inside = 1 // the systems keep all processors busy
+	}
+	faults := each(len(dirs), workers, func(i int) {
+		parts[i] = one(dirs[i], opt, inside, progress.of(i))
+	})
+	found := &solution{Outcome: &compiler.Outcome{Sources: map[string][]byte{}}}
 	var networks []*compiler.NetworkDocument
 	var assumed []string
-	var without []error // systems that have none of the cases asked for
-	for i, dir := range dirs {
-		d, problems := lang.Read(dir)
-		if !diag.HasErrors(problems) {
-			var more []diag.Diagnostic
-			d, more = d.With(opt.Sets)
-			problems = append(problems, more...)
+	var without error // of a system that has none of the cases asked for
+	for i := range parts {
+		p := &parts[i]
+		if fault := faults[i]; fault != nil {
+			if len(dirs) == 1 {
+				panic(fault)
+			}
+			found.Faults = append(found.Faults, fmt.Sprintf("%s: %v", dirs[i], fault))
+			continue
 		}
-		for _, f := range d.Files {
+		if errors.Is(p.err, compiler.ErrUnknownCase) {
+			if without == nil {
+				without = p.err
+			}
+		} else if p.err != nil {
+			return nil, p.err
+		}
+		for _, f := range p.files {
 			found.Outcome.Sources[f.Name] = f.Bytes
 		}
-		if d.System != nil {
-			name(problems, d.System.Tag)
+		found.Outcome.Flags = append(found.Outcome.Flags, p.flags...)
+		assumed = append(assumed, p.assumed...)
+		if p.system != nil {
+			found.Outcome.Systems = append(found.Outcome.Systems, *p.system)
 		}
-		found.Outcome.Flags = append(found.Outcome.Flags, problems...)
-		if diag.HasErrors(problems) {
-			found.Outcome.Systems = append(found.Outcome.Systems, *compiler.Head(d))
-			continue
+		if p.network != nil {
+			networks = append(networks, p.network)
 		}
-		if d.System == nil {
-			continue // a folder of models only
-		}
-		run, err := compiler.Solve(d, compiler.Options{Cases: opt.Cases, Progress: progress.of(i)})
-		if errors.Is(err, compiler.ErrUnknownCase) {
-			without = append(without, err)
-			continue
-		} else if err != nil {
-			return nil, err
-		}
-		name(run.Found, d.System.Tag)
-		found.Outcome.Flags = append(found.Outcome.Flags, run.Found...)
-		if !diag.HasErrors(run.Found) {
-			found.Outcome.Flags = append(found.Outcome.Flags, rule.Judge(run)...)
-			if opt.Curve != "" {
-				if found.Curve, err = run.FlowCurve(opt.Curve); err != nil {
-					return nil, usagef("%v", err)
-				}
-				found.CurveLow, found.CurveHigh = found.Curve.Bounds(run)
-			}
-		}
-		assumed = append(assumed, run.Assumptions...)
-		found.Outcome.Systems = append(found.Outcome.Systems, *run.Outcome)
-		if opt.Network && run.Program != nil {
-			networks = append(networks, run.Program.Document(d.System.Tag))
+		if p.curve != nil {
+			found.Curve, found.CurveLow, found.CurveHigh = p.curve, p.curveLow, p.curveHigh
 		}
 	}
-	if len(without) > 0 && len(found.Outcome.Systems) == 0 {
-		return nil, usagef("%v", without[0])
+	if without != nil && len(found.Outcome.Systems) == 0 {
+		return nil, usagef("%v", without)
 	}
 	slices.SortStableFunc(found.Outcome.Systems, func(a, b compiler.SystemOutcome) int { return strings.Compare(a.Name, b.Name) })
 	diag.Sort(found.Outcome.Flags)
@@ -76,6 +75,88 @@ func compile(dirs []string, opt engineOptions) (*solution, error) {
 		found.Network = map[string]any{"schema": 1, "systems": networks}
 	}
 	return found, nil
+}
+
+// A part is what one folder comes to.
+type part struct {
+	err     error
+	files   []lang.File
+	flags   []diag.Diagnostic
+	system  *compiler.SystemOutcome // nil for a folder of models only
+	assumed []string
+	network *compiler.NetworkDocument
+
+	curve               *compiler.FlowCurve
+	curveLow, curveHigh float64
+}
+
+// one does the work for one folder.
+func one(dir string, opt engineOptions, workers int, progress func(done, total int)) (p part) {
+	d, problems := lang.Read(dir)
+	if !diag.HasErrors(problems) {
+		var more []diag.Diagnostic
+		d, more = d.With(opt.Sets)
+		problems = append(problems, more...)
+	}
+	p.files = d.Files
+	if d.System != nil {
+		name(problems, d.System.Tag)
+	}
+	p.flags = problems
+	if diag.HasErrors(problems) {
+		p.system = compiler.Head(d)
+		return p
+	}
+	if d.System == nil {
+		return p
+	}
+	run, err := compiler.Solve(d, compiler.Options{Cases: opt.Cases, Workers: workers, Progress: progress})
+	if err != nil {
+		p.err = err
+		return p
+	}
+	name(run.Found, d.System.Tag)
+	p.flags = append(p.flags, run.Found...)
+	if !diag.HasErrors(run.Found) {
+		p.flags = append(p.flags, rule.Judge(run)...)
+		if opt.Curve != "" {
+			if p.curve, err = run.FlowCurve(opt.Curve); err != nil {
+				p.err = usagef("%v", err)
+				return p
+			}
+			p.curveLow, p.curveHigh = p.curve.Bounds(run)
+		}
+	}
+	p.assumed = run.Assumptions
+	p.system = run.Outcome
+	if opt.Network && run.Program != nil {
+		p.network = run.Program.Document(d.System.Tag)
+	}
+	return p
+}
+
+// each calls do for 0 up to n, several at a time, and gives what any of the calls
+// panicked with: a fault in one must not take what the others found.
+func each(n, workers int, do func(i int)) (faults []any) {
+	faults = make([]any, n)
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(n, workers) {
+		group.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= n {
+					return
+				}
+				func() {
+					defer func() { faults[i] = recover() }()
+					do(i)
+				}()
+			}
+		})
+	}
+	group.Wait()
+	return faults
 }
 
 // name gives findings the name of their system.

@@ -19,6 +19,9 @@ type engineOptions struct {
 type solution struct {
 	Outcome *compiler.Outcome
 	Network any // the compiled networks as they print in JSON
+	// Faults are those of the program itself, one sentence a folder that it could not
+	// finish; the others are in Outcome.
+	Faults []string
 	// Curve is that of the device asked for, with the band on its held pressure [Pa],
 	// NaN where it has no end; nil where the system was not solved.
 	Curve               *compiler.FlowCurve

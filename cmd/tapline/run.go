@@ -59,16 +59,20 @@ func (j *job) run(c *cobra.Command, args []string) error {
 	}
 	found := &solution{Outcome: &compiler.Outcome{}}
 	dirs, problems := folders.Expand(args)
-	if len(problems) > 0 {
-		found.Outcome.Flags = problems
-	} else {
+	if len(dirs) > 0 {
 		var err error
 		if found, err = j.solve(dirs); err != nil {
 			return err
 		}
 	}
 	o := found.Outcome
+	o.Flags = append(o.Flags, problems...)
+	diag.Sort(o.Flags)
 	j.status = status(o, j.failOn.value)
+	for _, fault := range found.Faults {
+		j.fault(fault)
+		j.status = statusFault
+	}
 	if j.opt.Network && j.status != statusUnusable {
 		data, err := jsonout.Indent(found.Network)
 		if err != nil {

@@ -60,7 +60,7 @@ func TestSameBytes(t *testing.T) {
 }
 
 // firstDifference shows what stands where two texts part.
-func firstDifference(a, b []byte) string {
+func firstDifference[text string | []byte](a, b text) string {
 	i := 0
 	for i < min(len(a), len(b)) && a[i] == b[i] {
 		i++

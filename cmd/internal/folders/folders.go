@@ -3,7 +3,8 @@
 // A plain DIR stands for itself. DIR/... stands for DIR and every folder below
 // that holds a file ending in .tap.hcl, sorted; folders whose name begins with
 // a dot are skipped and links to folders are not followed, so that the walk
-// ends. What cannot be used comes back as diagnostics of level Error.
+// ends. What cannot be used comes back as diagnostics of level Error, beside
+// the folders that can.
 package folders
 
 import (
@@ -23,19 +24,19 @@ const Extension = ".tap.hcl"
 // Expand gives the folders that the arguments stand for, each once, with
 // forward slashes: in the order of the arguments, sorted below each DIR/....
 func Expand(args []string) (dirs []string, problems []diag.Diagnostic) {
+	have := map[string]bool{}
 	for _, arg := range args {
 		var found []string
-		var err *diag.Diagnostic
+		var wrong []diag.Diagnostic
 		if root, ok := everyBelow(arg); ok {
-			found, err = walk(root)
+			found, wrong = walk(root)
 		} else {
-			found, err = single(arg)
+			found, wrong = single(arg)
 		}
-		if err != nil {
-			problems = append(problems, *err)
-		}
+		problems = append(problems, wrong...)
 		for _, dir := range found {
-			if dir = filepath.ToSlash(filepath.Clean(dir)); !slices.Contains(dirs, dir) {
+			if dir = filepath.ToSlash(filepath.Clean(dir)); !have[dir] {
+				have[dir] = true
 				dirs = append(dirs, dir)
 			}
 		}
@@ -56,7 +57,7 @@ func everyBelow(arg string) (root string, ok bool) {
 	return root, ok
 }
 
-func single(dir string) ([]string, *diag.Diagnostic) {
+func single(dir string) ([]string, []diag.Diagnostic) {
 	info, err := os.Stat(dir)
 	switch {
 	case err != nil:
@@ -84,7 +85,7 @@ func isSystemFile(e fs.DirEntry) bool {
 	return !e.IsDir() && strings.HasSuffix(e.Name(), Extension)
 }
 
-func walk(root string) ([]string, *diag.Diagnostic) {
+func walk(root string) (dirs []string, problems []diag.Diagnostic) {
 	info, err := os.Stat(root)
 	switch {
 	case err != nil:
@@ -92,14 +93,14 @@ func walk(root string) ([]string, *diag.Diagnostic) {
 	case !info.IsDir():
 		return nil, problem("not-a-folder", fmt.Sprintf("%q is a file, so nothing is below it", root), fmt.Sprintf("write %q", filepath.ToSlash(filepath.Dir(root))))
 	}
-	var dirs []string
 	holding := map[string]bool{}
 	// The separator makes WalkDir look through a root that is itself a link.
-	err = filepath.WalkDir(root+string(filepath.Separator), func(path string, e fs.DirEntry, err error) error {
-		if err != nil {
-			return err
-		}
+	_ = filepath.WalkDir(root+string(filepath.Separator), func(path string, e fs.DirEntry, err error) error {
 		path = filepath.Clean(path)
+		if err != nil { // of this folder alone; the walk goes on
+			problems = append(problems, missing(filepath.ToSlash(path), err)...)
+			return nil
+		}
 		if e.IsDir() && path != filepath.Clean(root) && strings.HasPrefix(e.Name(), ".") {
 			return filepath.SkipDir
 		}
@@ -108,26 +109,23 @@ func walk(root string) ([]string, *diag.Diagnostic) {
 		}
 		return nil
 	})
-	if err != nil {
-		return nil, problem("unreadable-folder", fmt.Sprintf("not everything below %q can be read: %v", root, err), "name the systems one by one, or see to the rights of that folder")
-	}
-	if len(holding) == 0 {
+	if len(holding) == 0 && len(problems) == 0 {
 		return nil, problem("no-system", fmt.Sprintf("no folder below %q holds a file ending in %s", root, Extension), "")
 	}
 	for dir := range holding {
 		dirs = append(dirs, dir)
 	}
 	slices.Sort(dirs)
-	return dirs, nil
+	return dirs, problems
 }
 
-func missing(dir string, err error) *diag.Diagnostic {
+func missing(dir string, err error) []diag.Diagnostic {
 	if os.IsNotExist(err) {
 		return problem("no-folder", fmt.Sprintf("there is no folder %q", dir), "")
 	}
 	return problem("unreadable-folder", fmt.Sprintf("the folder %q cannot be read: %v", dir, err), "")
 }
 
-func problem(code, message, hint string) *diag.Diagnostic {
-	return &diag.Diagnostic{Code: code, Level: diag.Error, Message: message, Hint: hint}
+func problem(code, message, hint string) []diag.Diagnostic {
+	return []diag.Diagnostic{{Code: code, Level: diag.Error, Message: message, Hint: hint}}
 }

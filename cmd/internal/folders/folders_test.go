@@ -61,3 +61,27 @@ func TestExpand(t *testing.T) {
 		}
 	}
 }
+
+// A folder that may not be read is told of, and takes nothing from the others.
+func TestUnreadableFolder(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for _, dir := range []string{"a/one", "a/shut", "a/two"} {
+		if err := os.MkdirAll(dir, 0o777); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(dir+"/s.tap.hcl", nil, 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.Chmod("a/shut", 0); err != nil {
+		t.Fatal(err)
+	}
+	defer os.Chmod("a/shut", 0o777)
+	if _, err := os.ReadDir("a/shut"); err == nil {
+		t.Skip("everything may be read here")
+	}
+	dirs, problems := Expand([]string{"a/..."})
+	if want := []string{"a/one", "a/two"}; !reflect.DeepEqual(dirs, want) || len(problems) != 1 || problems[0].Code != "unreadable-folder" {
+		t.Errorf("got %q %v, want %q", dirs, problems, want)
+	}
+}

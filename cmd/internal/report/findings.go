@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"path"
 	"slices"
 	"strings"
 
@@ -96,16 +97,16 @@ func (w *writer) findings() {
 			snippets = append(snippets, f)
 		}
 	}
-	for i, f := range snippets {
-		if i == diag.MaxPrinted {
-			w.WriteString(diag.More(len(snippets)-i) + "\n")
-			break
-		}
+	shown, more := fairly(snippets)
+	for _, f := range shown {
 		var about []string
 		if len(f.also) > 0 {
 			about = append(about, f.others())
 		}
 		w.WriteString(printer.Text(f.Diagnostic, about...) + "\n")
+	}
+	if more > 0 {
+		w.WriteString(diag.More(more) + "\n")
 	}
 	w.list("Accepted:", accepted)
 	w.list("Notes:", notes)
@@ -117,11 +118,8 @@ func (w *writer) list(heading string, fs []finding) {
 		return
 	}
 	w.WriteString(w.paint(bold, heading) + "\n")
-	for i, f := range fs {
-		if i == diag.MaxPrinted {
-			w.WriteString("  " + diag.More(len(fs)-i))
-			break
-		}
+	shown, more := fairly(fs)
+	for _, f := range shown {
 		text := "  " + f.Code + ": " + f.Message
 		if f.Case != "" {
 			text += fmt.Sprintf(", in case %q", f.Case)
@@ -134,7 +132,27 @@ func (w *writer) list(heading string, fs []finding) {
 		}
 		w.sentence(text, 4)
 	}
+	if more > 0 {
+		w.WriteString("  " + diag.More(more))
+	}
 	w.WriteByte('\n')
+}
+
+// fairly gives the findings to print and the number of those left out. Each
+// folder has diag.MaxPrinted to itself: what one is full of takes no place from
+// the next.
+func fairly(fs []finding) (shown []finding, more int) {
+	n := map[string]int{}
+	for _, f := range fs {
+		of := f.System
+		if !f.Range.IsZero() {
+			of = path.Dir(f.Range.File)
+		}
+		if n[of]++; n[of] <= diag.MaxPrinted {
+			shown = append(shown, f)
+		}
+	}
+	return shown, len(fs) - len(shown)
 }
 
 // ending writes the assumptions, the counts, and what the numbers are good for.

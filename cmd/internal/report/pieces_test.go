@@ -213,6 +213,19 @@ func TestManyFindings(t *testing.T) {
 	}
 }
 
+// What one folder is full of does not keep back what another has.
+func TestManyFindingsOfOneFolder(t *testing.T) {
+	o := &compiler.Outcome{}
+	for i := range 150 {
+		o.Flags = append(o.Flags, diag.Diagnostic{Code: "bad", Level: diag.Error, Message: fmt.Sprint(i), Range: diag.Range{File: "a/s.tap.hcl"}})
+	}
+	o.Flags = append(o.Flags, diag.Diagnostic{Code: "low", Level: diag.Caution, Message: "this too", Range: diag.Range{File: "b/s.tap.hcl"}})
+	got := Check(o, Options{})
+	if strings.Count(got, "error[bad]") != diag.MaxPrinted || !strings.Contains(got, "caution[low]: this too") || !strings.Contains(got, "\nand 50 more, not printed\n") {
+		t.Errorf("got\n%s", got)
+	}
+}
+
 func TestSystemWithoutLimits(t *testing.T) {
 	got := Check(&compiler.Outcome{Systems: []compiler.SystemOutcome{
 		{Name: "s", Cases: []compiler.CaseOutcome{{Name: "base", Status: "solved"}, {Name: "x", Status: "unsolved"}}},
