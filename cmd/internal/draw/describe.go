@@ -241,7 +241,7 @@ func (d *Diagram) setting(v *compiler.DeviceOutcome) string {
 		bore, _ := get("bore_m")
 		return number(x) + " m, bore " + number(bore*1000) + " mm"
 	}
-	if x, ok := get("bore_m"); ok {
+	if x, ok := get("bore_m"); ok && v.Kind != "valve" {
 		return "bore " + number(x*1000) + " mm"
 	}
 	if x, ok := get("fouled"); ok && x > 0 {

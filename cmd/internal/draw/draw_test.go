@@ -342,6 +342,35 @@ func TestJSONHoldsEverySymbol(t *testing.T) {
 	}
 }
 
+// Each way through a multiway valve is a symbol of its own with its position, and what
+// is flagged of the whole valve stands at the first.
+func TestWaysThroughAMultiwayValve(t *testing.T) {
+	_, of := solved(t, "../../../examples/calibration-selector")
+	d := of("span")
+	d = New(d.System, d.Case, d.Network, []diag.Diagnostic{{Code: "above-rated", Level: diag.Alarm, System: d.System.Name, Case: "span", At: "XV-42"}})
+	want := map[string]string{
+		"XV-42.out > bleed": "XV-42 at span; out > bleed; shut; no flow; out 0 barg; above-rated",
+		"XV-42.span > out":  "XV-42 at span; span > out; 2.495 slpm",
+		"XV-42.zero > out":  "XV-42 at span; zero > out; shut; no flow",
+	}
+	for _, c := range d.cells {
+		if !strings.HasPrefix(c.tag, "XV-42") {
+			continue
+		}
+		got := strings.Join(append(slices.Clone(c.above), c.below...), "; ")
+		for _, f := range c.flags {
+			got += "; " + f.Code
+		}
+		if c.kind != "multiway" || got != want[c.tag] || c.stopped != strings.Contains(got, "shut") {
+			t.Errorf("%s, a %s: %q, want %q", c.tag, c.kind, got, want[c.tag])
+		}
+		delete(want, c.tag)
+	}
+	if len(want) > 0 {
+		t.Errorf("not drawn: %v", want)
+	}
+}
+
 // What a cell says of its pressure is that of the right place.
 func TestPressuresOfEquipmentAndVessels(t *testing.T) {
 	reference := &compiler.Reference{TemperatureK: 288.15, PressurePa: 101325}

@@ -13,7 +13,7 @@ func withWays(devices []compiler.DeviceOutcome) (out []compiler.DeviceOutcome) {
 			continue
 		}
 		valve := d
-		valve.State, valve.Choked, valve.MassFlowKgS = nil, nil, nil
+		valve.State, valve.Choked, valve.MassFlowKgS, valve.Ports = nil, nil, nil, nil
 		out = append(out, valve)
 		for _, way := range d.Ways() {
 			way.Kind = ""
