@@ -65,6 +65,9 @@ func stands(t *BlockType) string {
 		return "**Not yet built.**"
 	}
 	if where := roles[t.Role]; where != "" {
+		if t == multiwayBlock {
+			where = "Its ports stand in paths"
+		}
 		out = where
 		if len(t.Ports) > 0 {
 			out += "; ports " + codes(t.Ports, "")
