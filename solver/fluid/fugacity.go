@@ -207,15 +207,15 @@ func (t *trial) at(dst []float64, tK float64, r root) {
 	var a00, a01, a10 float64
 	for i := range m.groups {
 		g := &m.groups[i]
-		v, slope := f.pow[g.d&15], g.df
+		v, slope := f.pow[g.d&7], g.df
 		switch {
 		case i >= m.exps:
 			v *= f.bell[g.bell&15]
-			s, _, _ := m.bells[g.bell].slopes(delta, &f.pow)
+			s, _, _ := m.bells[g.bell].slopes(delta)
 			slope += s
 		case i >= m.powers:
 			v *= f.exp[g.c&7]
-			slope -= g.cf * f.pow[g.c&15]
+			slope -= g.cf * f.pow[g.c&7]
 		}
 		for k := g.first; k < g.last; k++ {
 			q := &m.terms[k]

@@ -24,9 +24,7 @@ import "math"
 //
 // The multiparameter equations of single substances (multiparameter.go) are sums of
 // the same groups. Some of their terms have besides tau^t a hump in tau (hump.go),
-// which goes into the coefficient of its group, and some a bell of the kind
-//
-//	fading       E = d - c q,  q = eta delta^c;  E' = -c^2 q,  E'' = -c^3 q
+// which goes into the coefficient of its group, and some groups are rare (hump.go).
 
 const (
 	maxGroups = 36
@@ -84,6 +82,7 @@ func (e *Evaluator) virial() {
 		g := &m.groups[i]
 		c, slope := e.c[i], 0.0 // of the factor at delta = 0: its value goes into c
 		switch {
+		case i >= m.common: // no slope there
 		case i >= m.exps:
 			s := &m.bells[g.bell]
 			c *= math.Exp(-s.eta*s.epsilon*s.epsilon + s.beta*s.gamma)
@@ -105,7 +104,7 @@ func (e *Evaluator) virial() {
 // exp(-delta^c) and the bells. The sizes are powers of two so that a masked index
 // needs no bounds check.
 type factors struct {
-	pow  [16]float64
+	pow  [8]float64
 	exp  [8]float64
 	bell [16]float64
 }
@@ -113,18 +112,14 @@ type factors struct {
 func (e *Evaluator) factors(delta float64, f *factors) {
 	m := &e.m.terms
 	f.pow[0] = 1
-	for k := 1; k <= m.top; k++ {
-		f.pow[k&15] = f.pow[(k-1)&15] * delta
+	for k := 1; k < len(f.pow); k++ {
+		f.pow[k] = f.pow[k-1] * delta
 	}
 	for _, c := range m.exponents {
-		f.exp[c&7] = math.Exp(-f.pow[c&15])
+		f.exp[c&7] = math.Exp(-f.pow[c&7])
 	}
 	for i := range m.bells {
 		s := &m.bells[i]
-		if s.c > 0 {
-			f.bell[i&15] = math.Exp(-s.eta * f.pow[s.c&15])
-			continue
-		}
 		u := delta - s.epsilon
 		f.bell[i&15] = math.Exp(-s.eta*u*u - s.beta*(delta-s.gamma))
 	}
@@ -138,7 +133,7 @@ func (e *Evaluator) pressureTerms(delta float64) (a01, a02, a03 float64) {
 	m := &e.m.terms
 	for i := range m.groups[:m.powers] {
 		g := &m.groups[i]
-		v := e.c[i] * f.pow[g.d&15] * g.df
+		v := e.c[i] * f.pow[g.d&7] * g.df
 		a01 += v
 		v *= g.df - 1
 		a02 += v
@@ -146,19 +141,27 @@ func (e *Evaluator) pressureTerms(delta float64) (a01, a02, a03 float64) {
 	}
 	for i := m.powers; i < m.exps; i++ {
 		g := &m.groups[i]
-		v := e.c[i] * f.pow[g.d&15] * f.exp[g.c&7]
-		q := g.cf * f.pow[g.c&15]
+		v := e.c[i] * f.pow[g.d&7] * f.exp[g.c&7]
+		q := g.cf * f.pow[g.c&7]
 		s := g.df - q
 		a01 += v * s
 		a02 += v * (s*(s-1) - g.cf*q)
 		a03 += v * (s*(s-1)*(s-2) - g.cf*q*(3*s-3+g.cf))
 	}
-	for i := m.exps; i < len(m.groups); i++ {
+	for i := m.exps; i < m.common; i++ {
 		g := &m.groups[i]
 		b := &m.bells[g.bell]
-		v := e.c[i] * f.pow[g.d&15] * f.bell[g.bell&15]
-		s, s1, s2 := b.slopes(delta, &f.pow)
+		v := e.c[i] * f.pow[g.d&7] * f.bell[g.bell&15]
+		s, s1, s2 := b.slopes(delta)
 		s += g.df
+		x := s*s - s + s1
+		a01 += v * s
+		a02 += v * x
+		a03 += v * (s*x + (2*s-1)*s1 + s2 - 2*x)
+	}
+	for i := m.common; i < len(m.groups); i++ {
+		v, s, s1, s2 := m.groups[i].rareAt(delta)
+		v *= e.c[i]
 		x := s*s - s + s1
 		a01 += v * s
 		a02 += v * x
@@ -168,12 +171,7 @@ func (e *Evaluator) pressureTerms(delta float64) (a01, a02, a03 float64) {
 }
 
 // slopes gives E less d, and E' and E” with E' = delta dE/ddelta.
-func (b *bellShape) slopes(delta float64, pow *[16]float64) (s, s1, s2 float64) {
-	if b.c > 0 {
-		c := float64(b.c)
-		q := c * b.eta * pow[b.c&15]
-		return -q, -c * q, -c * c * q
-	}
+func (b *bellShape) slopes(delta float64) (s, s1, s2 float64) {
 	u := 2 * b.eta * delta
 	v := b.beta * delta
 	return -u*(delta-b.epsilon) - v, -u*(2*delta-b.epsilon) - v, -u*(4*delta-b.epsilon) - v
@@ -194,7 +192,7 @@ func (e *Evaluator) derivatives(delta float64) (a derivatives) {
 			c1 += t.n1 * p
 			c2 += t.n2 * p
 		}
-		v := f.pow[g.d&15]
+		v := f.pow[g.d&7]
 		s := g.df
 		var x float64
 		switch {
@@ -202,13 +200,17 @@ func (e *Evaluator) derivatives(delta float64) (a derivatives) {
 			x = s * (s - 1)
 		case i < m.exps:
 			v *= f.exp[g.c&7]
-			q := g.cf * f.pow[g.c&15]
+			q := g.cf * f.pow[g.c&7]
 			s -= q
 			x = s*(s-1) - g.cf*q
-		default:
+		case i < m.common:
 			v *= f.bell[g.bell&15]
-			off, s1, _ := m.bells[g.bell].slopes(delta, &f.pow)
+			off, s1, _ := m.bells[g.bell].slopes(delta)
 			s += off
+			x = s*s - s + s1
+		default:
+			var s1 float64
+			v, s, s1, _ = g.rareAt(delta)
 			x = s*s - s + s1
 		}
 		v0, v1 := v*e.c[i], v*c1

@@ -6,7 +6,8 @@ import "slices"
 type group struct {
 	d, c        int     // delta^d exp(-delta^c); c is 0 where there is none
 	df, cf      float64 // the same as numbers
-	bell        int     // index into bells, in the last third only
+	bell        int     // index into bells, of bells only
+	eta         float64 // of rare groups only
 	first, last int     // its terms
 }
 
@@ -17,34 +18,32 @@ type term struct {
 	t         int
 }
 
-// bellShape is the exponential factor of a bell group: exp(-eta delta^c) where c is
-// not 0.
-type bellShape struct {
-	eta, epsilon, beta, gamma float64
-	c                         int
-}
+// bellShape is the exponential factor of a bell group.
+type bellShape struct{ eta, epsilon, beta, gamma float64 }
 
 // merged is the residual part of a mixture. The groups come in the order plain
-// powers, exponentials, bells.
+// powers, exponentials, bells, rare ones.
 type merged struct {
-	groups       []group
-	powers, exps int // groups[:powers], groups[powers:exps], groups[exps:]
-	terms        []term
-	bells        []bellShape
-	t            []float64 // distinct exponents of tau
-	exponents    []int     // distinct c
-	top          int       // greatest exponent of delta, c among them
-	humps        []hump    // of multiparameter equations only
+	groups               []group
+	powers, exps, common int // groups[:powers], groups[powers:exps], groups[exps:common], groups[common:]
+	terms                []term
+	bells                []bellShape
+	t                    []float64 // distinct exponents of tau
+	exponents            []int     // distinct c
+	humps                []hump    // of multiparameter equations only
 }
 
 // shapeKey tells groups apart. The zero bellShape means none.
 type shapeKey struct {
 	d, c int
 	bell bellShape
+	fade float64 // eta of exp(-eta delta^c), where it is not 1
 }
 
 func (k shapeKey) class() int {
 	switch {
+	case k.rare():
+		return 3
 	case k.bell != bellShape{}:
 		return 2
 	case k.c > 0:
@@ -115,7 +114,7 @@ func layOut(keys []shapeKey, terms func(shapeKey) []entry) (m merged) {
 		m.bells = append(m.bells, s)
 		return len(m.bells) - 1
 	}
-	for class := range 3 {
+	for class := range 4 {
 		for _, k := range keys {
 			if k.class() != class {
 				continue
@@ -131,14 +130,20 @@ func layOut(keys []shapeKey, terms func(shapeKey) []entry) (m merged) {
 			if class == 2 {
 				g.bell = bell(k.bell)
 			}
+			if class == 3 {
+				if g.eta = 1; k.fade > 0 {
+					g.eta = k.fade
+				}
+			}
 			m.groups = append(m.groups, g)
-			m.top = max(m.top, k.d, k.c, k.bell.c)
 		}
 		switch class {
 		case 0:
 			m.powers = len(m.groups)
 		case 1:
 			m.exps = len(m.groups)
+		case 2:
+			m.common = len(m.groups)
 		}
 	}
 	return m

@@ -77,6 +77,10 @@ type reach struct {
 	normalLowK, normalHighK, normalHighPa float64
 }
 
+func (q *reach) holds(tK, pPa float64) bool {
+	return tK >= q.lowK && tK <= q.highK && pPa > 0 && pPa <= q.highPa
+}
+
 var gergReach = reach{lowestK, highestK, highestPa, normalLowK, normalHighK, normalHighPa}
 
 func (q *multiparameter) reach() *reach {
@@ -148,7 +152,10 @@ func (q *multiparameter) merged() merged {
 	m := layOut(keys, func(k shapeKey) []entry { return lists[k] })
 	group := func(k shapeKey) int {
 		for i := m.exps; i < len(m.groups); i++ {
-			if g := &m.groups[i]; g.d == k.d && m.bells[g.bell] == k.bell {
+			g := &m.groups[i]
+			switch {
+			case g.d != k.d || g.c != k.c:
+			case i < m.common && m.bells[g.bell] == k.bell, i >= m.common && g.eta == k.fade:
 				return i
 			}
 		}
@@ -167,7 +174,7 @@ func (b *pureBell) key() shapeKey {
 	return shapeKey{d: b.d, bell: bellShape{eta: b.eta, epsilon: b.epsilon}}
 }
 
-func (b *pureFading) key() shapeKey { return shapeKey{d: b.d, bell: bellShape{eta: b.eta, c: b.c}} }
+func (b *pureFading) key() shapeKey { return shapeKey{d: b.d, c: b.c, fade: b.eta} }
 
 // multiparameterOf makes the gas of one substance under its own equation. The error
 // says what may be written instead.

@@ -16,7 +16,7 @@ import "fmt"
 // bar, 13 K up to 20 bar and 45 K up to 70 bar (65 K at 90 bar). So "no" can be relied on, and "yes" calls for
 // a dew point.
 func (m *Mixture) MaybeTwoPhase(tK, pPa float64) (bool, string) {
-	if m.checkRange(tK, pPa) != nil {
+	if !m.reach.holds(tK, pPa) {
 		return false, ""
 	}
 	if i := m.pure(); i >= 0 {

@@ -86,8 +86,8 @@ func (e *Evaluator) Density(tK, pPa float64) (rhoKgM3, exponent float64, err err
 // solve checks the range and the phase, sets the temperature and finds the gas root.
 func (e *Evaluator) solve(tK, pPa float64) (root, error) {
 	m := e.m
-	if err := m.checkRange(tK, pPa); err != nil {
-		return root{}, err
+	if !m.reach.holds(tK, pPa) {
+		return root{}, m.checkRange(tK, pPa)
 	}
 	if i := m.pure(); i >= 0 && tK < m.criticalK {
 		if limit := gasLimitPa(i, tK); pPa > limit {
@@ -104,12 +104,13 @@ func (e *Evaluator) solve(tK, pPa float64) (root, error) {
 
 func (m *Mixture) checkRange(tK, pPa float64) error {
 	switch q := m.reach; {
+	case q.holds(tK, pPa):
+		return nil
 	case !(tK >= q.lowK && tK <= q.highK):
 		return m.refuse(tK, pPa, "is outside the range of the equation of state, %.4g to %.4g K%s", q.lowK, q.highK, m.wider(tK, pPa))
-	case !(pPa > 0 && pPa <= q.highPa):
+	default:
 		return m.refuse(tK, pPa, "is outside the range of the equation of state, above 0 up to %g bara%s", q.highPa/1e5, m.wider(tK, pPa))
 	}
-	return nil
 }
 
 // wider says which equation reaches a state that this does not.
