@@ -116,6 +116,7 @@ func shutOff(b *lang.Block) bool {
 // conditions tells the solver what is known at the nodes.
 func (p *Program) conditions(c *Case, gases map[int]fluid.Composed, r *reader) {
 	index := map[fluid.Composed]int{}
+	c.Solver.Tables = true
 	c.Solver.Conditions = make([]solver.Condition, len(p.Nodes))
 	c.Settings = make([]map[string]any, len(p.Devices))
 	for i := range c.Solver.Conditions {

@@ -50,8 +50,30 @@ func (k *caloric) know(f fluid.Fluid, s *fluid.State) {
 func (k *caloric) guess(h, p float64) float64 { return k.t + (h-k.h-k.hp*(p-k.p))/k.cp }
 
 // temperature gives the temperature [K] at which f has enthalpy h [J/kg] at p [Pa],
-// with the heat capacity there to what tK [K] allows. from is where to look first.
+// with the heat capacity there to what tK [K] allows. from is where to look first. A
+// table is asked itself, which costs hardly more than the straight line.
 func (k *caloric) temperature(f fluid.Fluid, h, p, from, tK float64) (float64, error) {
+	table, ok := f.(*fluid.Table)
+	if !ok {
+		return k.byEquation(f, h, p, from, tK)
+	}
+	if t, cp, ok := table.Isenthalpic(h, p, from); ok {
+		k.fluid, k.cp = nil, cp
+		return t, nil
+	}
+	t, err := k.byEquation(table.Equation(), h, p, from, tK)
+	if err == nil {
+		if at, cp, ok := table.Isenthalpic(h, p, t); ok {
+			k.fluid, k.cp = nil, cp
+			return at, nil
+		}
+	}
+	return t, err
+}
+
+// byEquation gives the temperature [K] at which f has enthalpy h [J/kg] at p [Pa],
+// with the heat capacity there to what tK [K] allows.
+func (k *caloric) byEquation(f fluid.Fluid, h, p, from, tK float64) (float64, error) {
 	if k.fluid != f {
 		if k.ask(f, from, p) != nil {
 			return f.TemperatureAt(h, p, from)
@@ -75,6 +97,10 @@ func (k *caloric) temperature(f fluid.Fluid, h, p, from, tK float64) (float64, e
 
 // enthalpy gives the enthalpy [J/kg] of f at t [K] and p [Pa].
 func (k *caloric) enthalpy(f fluid.Fluid, t, p float64) (float64, error) {
+	if table, ok := f.(*fluid.Table); ok {
+		h, _, err := table.Enthalpy(t, p)
+		return h, err
+	}
 	if k.fluid != f || !k.near(t, p, caloricK) {
 		if err := k.ask(f, t, p); err != nil {
 			return 0, err

@@ -54,8 +54,22 @@ func (w *Workspace) renew(i int) (h float64, ok bool) {
 // can go on; the caller keeps the error and no answer is given while one stands. Where k
 // knows that g is as good as at the state already, it stays.
 func (k *caloric) tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h float64, err error) {
+	table, tabled := f.(*fluid.Table)
+	if tabled && k.fluid != f {
+		f = table.Equation() // k may know that it answers
+	}
 	if k.fluid == f && math.Abs(tK-k.t) <= 0.1*temperatureTol && math.Abs(pPa-k.p) <= 0.1*tangentTol*pPa {
 		return k.about(tK, pPa), nil
+	}
+	if tabled {
+		var q fluid.Point
+		if table.Point(&q, tK, pPa) {
+			*g = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: q.DensityKgM3, Exponent: q.Exponent,
+				MolarMass: table.MolarMass(), GammaIdeal: q.GammaIdeal, Kappa: q.Kappa, ViscosityPaS: q.ViscosityPaS}
+			*k = caloric{fluid: table, t: tK, p: pPa, h: q.H}
+			return q.H, nil
+		}
+		f = table.Equation()
 	}
 	made, s, err := gasAt(f, tK, pPa)
 	k.know(f, &s)

@@ -116,6 +116,7 @@ type Case struct {
 	Conditions []Condition // per node
 	Devices    []Device    // per element
 	Fluids     []fluid.Fluid
+	Tables     bool // their properties come from tables (fluid.Tabled), those of blends from the equation
 	AmbientK   float64
 	Thermal    Thermal
 }

@@ -52,7 +52,8 @@ type composition struct {
 	met    []int     // the entries met there
 	parts  []fluid.Fluid
 	moles  []float64
-	listed [][]Share // per origin: its list while reporting
+	listed [][]Share     // per origin: its list while reporting
+	tables []fluid.Fluid // per fluid of the case: what gives its properties
 }
 
 // blend is the fluid of a junction and what it was made from.
@@ -76,6 +77,13 @@ func newComposition(nodes int) *composition {
 func (w *Workspace) spread() {
 	m := w.gases
 	m.unlike = false
+	m.tables = m.tables[:0]
+	for _, f := range w.c.Fluids {
+		if w.c.Tables {
+			f = fluid.Tabled(f)
+		}
+		m.tables = append(m.tables, f)
+	}
 	first := -1
 	w.queue = w.queue[:0]
 	for i := range m.entry {
@@ -107,14 +115,22 @@ func (w *Workspace) spread() {
 	copy(m.origin, m.entry)
 }
 
-// own is the fluid that enters at node e. What a vent gives back is taken to be
-// the gas of the nearest source that can reach it; nil where none can.
-func (w *Workspace) own(e int) fluid.Fluid {
-	if k := w.c.Conditions[e].Fluid; k >= 0 && w.c.Conditions[e].Kind != Free {
-		return w.c.Fluids[k]
+// kind gives the index of the fluid that enters at node e. What a vent gives back is
+// taken to be the gas of the nearest source that can reach it; -1 where none can.
+func (w *Workspace) kind(e int) int {
+	if c := &w.c.Conditions[e]; c.Fluid >= 0 && c.Kind != Free {
+		return c.Fluid
 	}
 	if e = w.gases.entry[e]; e >= 0 {
-		return w.c.Fluids[w.c.Conditions[e].Fluid]
+		return w.c.Conditions[e].Fluid
+	}
+	return -1
+}
+
+// own is the fluid that enters at node e; nil where none does.
+func (w *Workspace) own(e int) fluid.Fluid {
+	if k := w.kind(e); k >= 0 {
+		return w.c.Fluids[k]
 	}
 	return nil
 }
@@ -140,7 +156,19 @@ func (w *Workspace) standIn(f fluid.Fluid) fluid.Fluid {
 	return f
 }
 
-func (w *Workspace) fluidAt(i int) fluid.Fluid { return w.standIn(w.reached(i)) }
+// fluidAt gives what the properties at node i come from: the equation of a blend,
+// and of another fluid its table where the case says so.
+func (w *Workspace) fluidAt(i int) fluid.Fluid {
+	o := w.gases.origin[i]
+	if o >= 0 && len(w.gases.mixed[o]) > 0 {
+		return w.gases.blends[o].fluid
+	}
+	k := -1
+	if o >= 0 {
+		k = w.kind(o)
+	}
+	return w.gases.tables[max(k, 0)] // where no source reaches, the first
+}
 
 // compose follows the gases through the present flows and gives the largest move
 // of a mole fraction.

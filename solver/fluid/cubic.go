@@ -90,7 +90,8 @@ type Cubic struct {
 	b          float64 // [m3/mol]
 	ideal      idealGas
 	trans      transport
-	dews       func() *Dews // made on first use
+	dews       func() *Dews // made on first use, and so are
+	tables     func() *Table
 	lowK       float64
 	only       int // the substance of a pure fluid, else -1
 	dimer      int // where nitrogen dioxide stands in x, else -1
@@ -133,6 +134,7 @@ func newCubic(kind *cubicKind, x []float64) *Cubic {
 	c.ideal = mixIdeal(parts)
 	c.trans = mixTransport(parts)
 	c.dews = sync.OnceValue(func() *Dews { return newDews(c) })
+	c.tables = sync.OnceValue(func() *Table { return newTable(c) })
 	return c
 }
 

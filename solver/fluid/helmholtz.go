@@ -43,10 +43,21 @@ type Evaluator struct {
 	// What the humps add to tau c' and tau^2 c''.
 	hump1, hump2 [maxGroups]float64
 	b, b3        float64 // second and third virial coefficients in delta
+
+	idealK          float64 // temperature of what follows; 0: none yet
+	alpha0, i1, cv0 float64 // idealGas.at
 }
 
 // Evaluator makes an evaluator for m.
 func (m *Mixture) Evaluator() *Evaluator { return &Evaluator{m: m} }
+
+// idealAt brings the ideal gas to tK.
+func (e *Evaluator) idealAt(tK float64) {
+	if tK != e.idealK {
+		e.idealK = tK
+		e.alpha0, e.i1, e.cv0 = e.m.ideal.at(tK)
+	}
+}
 
 // setTemperature brings the coefficients to tK.
 func (e *Evaluator) setTemperature(tK float64) {

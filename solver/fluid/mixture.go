@@ -24,6 +24,7 @@ type Mixture struct {
 	trans     transport
 	shares    func() *shares // made on first use, and so are
 	dews      func() *Dews
+	tables    func() *Table
 }
 
 // part is one component present: its index and its mole fraction, above 0.
@@ -93,6 +94,7 @@ func ofFractions(fraction *[componentCount]float64) *Mixture {
 	m.trans = mixTransport(m.parts)
 	m.shares = sync.OnceValue(func() *shares { return newShares(m) })
 	m.dews = sync.OnceValue(func() *Dews { return newDews(m) })
+	m.tables = sync.OnceValue(func() *Table { return newTable(m) })
 	return m
 }
 

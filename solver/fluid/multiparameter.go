@@ -115,6 +115,7 @@ func newOwn(i int) *Mixture {
 		ideal: mixIdeal(parts), terms: q.merged(), trans: mixTransport(parts),
 	}
 	m.dews = sync.OnceValue(func() *Dews { return newDews(m) })
+	m.tables = sync.OnceValue(func() *Table { return newTable(m) })
 	return m
 }
 

@@ -128,8 +128,9 @@ func (e *Evaluator) atDensity(tK, rho float64) State {
 	m := e.m
 	r := m.gasR
 	a := e.derivatives(rho / m.rhoR)
-	alpha0, i1, cv0 := m.ideal.at(tK)
-	alpha0 += math.Log(rho)
+	e.idealAt(tK)
+	i1, cv0 := e.i1, e.cv0
+	alpha0 := e.alpha0 + math.Log(rho)
 
 	z := 1 + a.a01
 	dpdrho := 1 + 2*a.a01 + a.a02 // over R T

@@ -173,20 +173,38 @@ func (o *ownDense) state(tK, rhoMol float64) (ownK, ownRho float64) {
 // nonsense where there would be two phases.
 const lowest = 0.3
 
+// thin is what viscosity rests on at one temperature, whatever the density.
+type thin struct {
+	tK    float64 // 0: none yet
+	eta0  float64 // of the dilute gas [Pa s]
+	slope float64 // over eta0, of the parts that have one of their own [m3/mol]
+	extra float64 // expected relative error for being outside the range of correlations
+}
+
+func (t *transport) thinAt(tK float64) thin {
+	var e [substanceCount]float64
+	d := thin{tK: tK, extra: t.diluteViscosities(tK, &e)}
+	d.eta0 = t.mixViscosity(tK, &e)
+	for _, p := range t.virial {
+		d.slope += p.x * virials[p.i].at(tK)
+	}
+	return d
+}
+
 // viscosityAt gives the dynamic viscosity [Pa s] of the gas at tK [K] and rhoMol
 // [mol/m3], and its expected relative error. It is meant for gas up to about twice
 // the critical density, in which water, carbon dioxide, ammonia, methane, ethane and
 // the air gases may also be liquid.
 func (t *transport) viscosityAt(tK, rhoMol float64) (paS, relError float64) {
-	var e [substanceCount]float64
-	extra := t.diluteViscosities(tK, &e)
-	eta0 := t.mixViscosity(tK, &e)
+	d := t.thinAt(tK)
+	return t.viscosityOf(&d, rhoMol)
+}
+
+// viscosityOf is viscosityAt the temperature of d.
+func (t *transport) viscosityOf(d *thin, rhoMol float64) (paS, relError float64) {
+	tK, eta0 := d.tK, d.eta0
 	r := rhoMol / t.rhoC
-	slope := 0.0
-	for _, p := range t.virial {
-		slope += p.x * virials[p.i].at(tK)
-	}
-	dense := eta0*slope*rhoMol + t.viscosity.general*jossiStielThodos(r)
+	dense := eta0*d.slope*rhoMol + t.viscosity.general*jossiStielThodos(r)
 	if t.polar > 0 {
 		dense += t.polar * polarStart(tK/t.tC, r, eta0, t.xi)
 	}
@@ -197,7 +215,7 @@ func (t *transport) viscosityAt(tK, rhoMol float64) (paS, relError float64) {
 	}
 	dense = max(dense, -lowest*eta0)
 	eta := eta0 + dense
-	return eta, t.diluteError + extra + math.Abs(dense)/eta*t.denseError
+	return eta, t.diluteError + d.extra + math.Abs(dense)/eta*t.denseError
 }
 
 // conductivityAt gives the thermal conductivity [W/(m K)] of the gas at tK [K] and
