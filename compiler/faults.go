@@ -181,22 +181,32 @@ func (d *Device) controlled() int {
 }
 
 // bonnets adds the passages of diaphragms that leak in some case: to a node at the
-// atmosphere of the site and, where the dome follows a node, to that.
+// atmosphere of the site and, where the dome follows a node, to that; and the vents of
+// relieving reducers.
 func (p *Program) bonnets(elements []solver.Element) []solver.Element {
 	for i := range p.Devices {
 		d := &p.Devices[i]
-		if d.Element < 0 || !p.leaksOut(d) {
+		leaks, vents := p.leaksOut(d), p.vents(d)
+		if d.Element < 0 || !leaks && !vents {
 			continue
 		}
 		add := func(name string, to int) int {
 			elements = append(elements, solver.Element{Name: name, From: d.controlled(), To: to, Sense: -1})
 			return len(elements) - 1
 		}
-		if n := p.sense(d); n >= 0 && n != d.controlled() {
+		if n := p.sense(d); leaks && n >= 0 && n != d.controlled() {
 			d.ToDome = add(d.Tag+" diaphragm", n)
 		}
 		p.Nodes = append(p.Nodes, Node{Name: d.Tag + " bonnet", Boundary: -1, Atmosphere: true, Range: d.Block.TagRange})
-		d.ToBonnet = add(d.Tag+" bonnet", len(p.Nodes)-1)
+		if leaks {
+			d.ToBonnet = add(d.Tag+" bonnet", len(p.Nodes)-1)
+		}
+		if vents {
+			d.ToVent = add(d.Tag+" vent", len(p.Nodes)-1)
+			if elements[d.ToVent].Sense = p.sense(d); elements[d.ToVent].Sense < 0 {
+				elements[d.ToVent].Sense = d.In
+			}
+		}
 	}
 	return elements
 }

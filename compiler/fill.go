@@ -136,6 +136,9 @@ func (p *Program) nodeOutcome(c *Case, r *solver.Result, i int) NodeOutcome {
 
 func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome {
 	d := &p.Devices[i]
+	if d.ToVent >= 0 && r.Status == solver.Solved && c.Settings[i] != nil && c.Settings[i]["relieves_at_Pa"] != nil {
+		c.Settings[i]["vents_kg_s"] = r.Elements[d.ToVent].FlowKgS
+	}
 	o := DeviceOutcome{Tag: d.Tag, Kind: d.Kind, Settings: c.Settings[i]}
 	if d.Kind == "multiway" {
 		p.valveOutcome(c, r, d, &o)

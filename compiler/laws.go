@@ -61,6 +61,10 @@ type law struct {
 	// charged is the dome of a regulator that is charged to a pressure, nil for
 	// another loading.
 	charged *device.DomeSpec
+	// seat is the lift of a reducer's seat, before any fault but a lost loading, and the
+	// inlet pressure at which its supply effect is nothing.
+	seat        *device.Lift
+	seatInletPa float64
 	// solved is told the inlet pressure of the base's answer, where settings wait for it.
 	solved func(inletPa float64)
 	// home gives the site and the ambient temperature of the base.

@@ -179,6 +179,7 @@ func (p *Program) lawsOf(c *Case, r *reader, from base, assume func(string)) {
 			c.waiting[i] = l.solved
 		}
 		p.diaphragm(c, d, l)
+		p.vent(c, d, l)
 		if n := domeNode(b); n != "" {
 			if at, ok := p.NodeAt(n); !ok || at != p.Network.Elements[d.Element].Sense {
 				r.errorf("not-yet-built", b.Nested("loading").Get("dome").Range, "", "the dome of "+d.Tag+" follows another node in another case; this version takes one node for all cases")

@@ -19,7 +19,7 @@ import (
 func (p *Program) passages(b *lang.Block, i int) (out []Device) {
 	ways := p.ways(b)
 	for k, v := range b.Valves(ways) {
-		out = append(out, Device{Tag: v.Tag, Kind: v.Kind, Block: v, Element: -1, ToBonnet: -1, ToDome: -1, In: -1, Out: -1, Way: &ways[k], index: i})
+		out = append(out, Device{Tag: v.Tag, Kind: v.Kind, Block: v, Element: -1, ToBonnet: -1, ToDome: -1, ToVent: -1, In: -1, Out: -1, Way: &ways[k], index: i})
 	}
 	return out
 }

@@ -49,6 +49,9 @@ type Device struct {
 	// ToBonnet and ToDome are the elements through which a leaking diaphragm passes,
 	// where it does in some case; -1 elsewhere.
 	ToBonnet, ToDome int
+	// ToVent is the element through which a relieving reducer vents its outlet, -1
+	// elsewhere.
+	ToVent int
 	Element          int // index into Network.Elements, -1 where it is none
 	In, Out          int // nodes of the element, or the one node of other devices
 
@@ -121,7 +124,7 @@ func Compile(d *lang.Description) (*Program, []diag.Diagnostic) {
 func (p *Program) devices(j *joiner) {
 	for i, b := range p.Description.Blocks {
 		if t := b.Type(); t.InPath() || t.Role == lang.AtNode {
-			p.Devices = append(p.Devices, Device{Tag: b.Tag, Kind: b.Kind, Block: b, Element: -1, ToBonnet: -1, ToDome: -1, In: -1, Out: -1, index: i})
+			p.Devices = append(p.Devices, Device{Tag: b.Tag, Kind: b.Kind, Block: b, Element: -1, ToBonnet: -1, ToDome: -1, ToVent: -1, In: -1, Out: -1, index: i})
 		}
 		if b.Kind == "multiway" {
 			p.Devices[len(p.Devices)-1].positions = b.Positions()
@@ -133,7 +136,7 @@ func (p *Program) devices(j *joiner) {
 		for _, stops := range l.Stops {
 			for _, s := range stops {
 				if s.Kind == path.Tube {
-					p.Devices = append(p.Devices, Device{Tag: s.Inline.Tag, Kind: "tube", Block: s.Inline, Element: -1, ToBonnet: -1, ToDome: -1, In: -1, Out: -1, inline: true, index: k})
+					p.Devices = append(p.Devices, Device{Tag: s.Inline.Tag, Kind: "tube", Block: s.Inline, Element: -1, ToBonnet: -1, ToDome: -1, ToVent: -1, In: -1, Out: -1, inline: true, index: k})
 					k++
 				}
 			}

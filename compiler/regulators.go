@@ -67,6 +67,7 @@ func (l *law) reducer() solver.Device {
 	if text(l.b, "fault") == "loading lost" {
 		lift = s.Lost()
 	}
+	l.seat, l.seatInletPa = &lift, s.ReferenceInletPa
 	return l.fail(l.body(solver.Device{Passage: c, Lift: &lift, Trim: trim, OneWay: true, DeadBandZ: m.rubs()}), c)
 }
 

@@ -16,6 +16,8 @@ var wants = []want{
 	{"fault", "seat leak", []string{"leak_cv", "leak"}, `leak_cv = 0.001, or leak = "5 mL/min at 10 bar"`, "a seat leak needs its size"},
 	{"fault", "diaphragm leak", []string{"leak_cv", "leak"}, `leak_cv = 0.001, or leak = "5 mL/min at 10 bar"`, "a diaphragm leak needs its size"},
 	{"fault", "fails", []string{"on_failure"}, `where it goes, as in on_failure = "stay"`, `the fault "fails" needs on_failure: where the device goes without air or current`},
+	{"relief_cv", "", []string{"relieving"}, "relieving = true", "relief_cv is that of a reducer that vents its outlet"},
+	{"relieves_at", "", []string{"relief_cv"}, "relief_cv = 0.02", "relieves_at needs relief_cv beside it, the vent's size"},
 	{"inlet_line", "", []string{"bore"}, `bore = "4 mm"`, "inlet_line needs bore beside it: the reducer leads from one to the other"},
 	{"outlet_line", "", []string{"bore"}, `bore = "4 mm"`, "outlet_line needs bore beside it: the expander leads from one to the other"},
 	{"bonnet", "atmosphere", []string{"disc_diameter"}, `disc_diameter = "9 mm"`, "a bonnet open to the atmosphere needs disc_diameter: the back pressure acts on the disc"},

@@ -51,7 +51,9 @@ var reducerBlock = &BlockType{
 		measure("lock_up", quantity.PressureDifference, "rise of outlet pressure above onset at no flow").in(from0).standing("0 bar").
 			term("lock-up"),
 		measure("dead_band", quantity.PressureDifference, "width in which friction holds it").in(from0).standing("0 bar").without("balance"),
-		onOff("relieving", "it vents its outlet when that is above set"),
+		onOff("relieving", "it vents its outlet to its bonnet when that is above set: needs relief_cv"),
+		number("relief_cv", "flow coefficient of the vent through its diaphragm, fully open").in(above0),
+		measure("relieves_at", quantity.PressureDifference, "rise of outlet pressure above onset at which it begins to vent; by default its lock-up").in(from0),
 		choice("set_at", "where set holds: at the onset of flow, at a tight seat, or at a flow, at the reference inlet", "onset", "no flow").
 			orValue(quantity.AnyFlow, above0).standing("onset"),
 	}, rating(), exchange("0 %", "0.2 W/K"), describing(), faults(regulatorFaults...)),

@@ -172,7 +172,7 @@ func judgeSmall(c *Case) {
 var notComputed = &Rule{
 	Codes:     []string{"not-computed"},
 	Means:     "the files state something of a device that this version does not compute with",
-	Basis:     "relieving outlets are part of the language and not yet of the solver",
+	Basis:     "a relieving reducer that does not state how much it vents",
 	perSystem: judgeUncomputed,
 }
 
@@ -182,14 +182,10 @@ func judgeUncomputed(s *System) {
 	}
 	for i := range s.Program.Devices {
 		d, b := &s.Program.Devices[i], s.Cases[0].Blocks[i]
-		for _, name := range []string{"relieving"} {
-			v := b.Attrs[name]
-			if v == nil || v.Null || v.Quantity == nil && !v.Flag || v.Quantity != nil && v.Quantity.Nominal.SI == 0 {
-				continue
-			}
+		if v := b.Attrs["relieving"]; v != nil && v.Flag && !b.Has("relief_cv") {
 			s.flag(diag.Diagnostic{
-				Code: "not-computed", Level: diag.Note, Range: v.NameRange, At: d.Tag,
-				Message: fmt.Sprintf("the %s of %s is not computed in this version", name, d.Tag),
+				Code: "not-computed", Level: diag.Note, Range: v.NameRange, At: d.Tag, Hint: "relief_cv = 0.02, the flow coefficient of its vent",
+				Message: fmt.Sprintf("what %s vents is not computed: it does not say how much its vent passes", d.Tag),
 			})
 		}
 	}

@@ -139,7 +139,7 @@ case "open" {
 		{"small-valve", diag.Note, "V-2", "nearly laminar",
 			strings.Replace(valves, "cv = 0.02 }", "cv = 0.000001 }", 1),
 			strings.Replace(valves, "cv = 0.02 }", "\n cv = 0.000001\n seat = \"1 mm\"\n}", 1)},
-		{"not-computed", diag.Note, "R", "the relieving of R",
+		{"not-computed", diag.Note, "R", "what R vents",
 			"reducer \"R\" {\n set = \"5 barg\"\n cv = 0.1\n droop = \"0.2 bar\"\n relieving = true\n}\nvalve \"V\" { cv = 0.01 }\nline \"a\" { path = \"S -> R -> (P1) -> V -> ATM\" }",
 			"reducer \"R\" {\n set = \"5 barg\"\n cv = 0.1\n droop = \"0.2 bar\"\n}\nvalve \"V\" { cv = 0.01 }\nline \"a\" { path = \"S -> R -> (P1) -> V -> ATM\" }"},
 		// Dew points of the first, by the curves of testdata/fluid, 24 degC and -11 degC;
