@@ -51,9 +51,9 @@ type Device struct {
 	ToBonnet, ToDome int
 	// ToVent is the element through which a relieving reducer vents its outlet, -1
 	// elsewhere.
-	ToVent int
-	Element          int // index into Network.Elements, -1 where it is none
-	In, Out          int // nodes of the element, or the one node of other devices
+	ToVent  int
+	Element int // index into Network.Elements, -1 where it is none
+	In, Out int // nodes of the element, or the one node of other devices
 
 	// Passages are the devices that stand for the ways through a multiway valve, by
 	// index; of such a device Way says which one it is and Of which valve's.

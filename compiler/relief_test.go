@@ -1,6 +1,11 @@
 package compiler
 
-import "testing"
+import (
+	"fmt"
+	"testing"
+
+	"tapline/solver/device"
+)
 
 const oneRelief = `
 valve "V-1" { cv = 0.04 }
@@ -187,4 +192,16 @@ line "b" { path = "S -> V-9 -> ATM" }
 	w, kv := s["capacity_kg_s"].(float64), s["kv"].(float64)
 	near(t, "capacity", &w, 0.2360*0.9990, 0.001)
 	near(t, "Kv", &kv, 0.9990, 0.0002)
+}
+
+// The C that is printed is that of ISO 4126-1 in kg/h, mm2 and bar: 100 times the one of
+// API 520 Part I, 8th edition on, in kPa (table of C: 1.00 and 1.35 seen in the tests of an
+// open library for fluid mechanics, the others from memory; the integers in US units are
+// held in solver/device).
+func TestCoefficientOfISO(t *testing.T) {
+	for k, want := range map[float64]float64{1: 2.395, 1.11: 2.490, 1.35: 2.669, 1.4: 2.700} {
+		c := perKgH * device.CriticalFlowFactor(k)
+		near(t, fmt.Sprint("C of ", k), &c, want, 0.002)
+	}
+	near(t, "3.948", &perKgH, 3.948, 2e-4)
 }
