@@ -137,6 +137,10 @@ func (in *interpreter) position(a *Attribute, e Entry) bool {
 		in.found.errorf(badName, e.KeyRange, "give it another name", "no position can be called %s", show(e.Key))
 		return false
 	}
+	if s := e.Value.shape; s != isText && s != isList {
+		in.wrong(e.Value, a.example(), "a position joins a list of ways, not %s", s.words())
+		return false
+	}
 	return in.passages(a, e.Value)
 }
 
