@@ -16,18 +16,21 @@ import "math"
 // pressures that domes follow. With limit nil the regulators are at the point
 // of shutting; else they have locked up, as far as limit lets them.
 func (s *sites) fill(n *Network, c *Case, shut []bool, p, ref, rest, limit []float64, lowest float64) {
-	s.heap = s.heap[:0]
 	for i := range rest {
 		if s.place[i] == moving {
 			rest[i] = p[i]
 			s.root[i] = i
-			s.push(label{p[i], i})
 			continue
 		}
 		rest[i] = math.Inf(-1)
 		s.place[i] = trapped
 	}
 	clear(s.settled)
+	s.heap, s.fresh, s.drained = s.heap[:0], s.fresh[:0], s.drained[:0]
+	for _, i := range s.frontier {
+		s.push(label{p[i], i})
+		s.fresh = append(s.fresh, i)
+	}
 	s.rise(n, c, shut, ref, rest, limit, lowest)
 	for s.lower(n, c, shut, rest, limit) {
 		s.rise(n, c, shut, ref, rest, limit, lowest)
@@ -39,31 +42,44 @@ func (s *sites) fill(n *Network, c *Case, shut []bool, p, ref, rest, limit []flo
 	}
 }
 
+// A drain is a one-way device standing open from a node that nothing fills.
+type drain struct {
+	p       float64 // what it lets the node down to
+	element int
+}
+
+func (a drain) before(b drain) bool { return a.p < b.p || a.p == b.p && a.element < b.element }
+
 // lower labels the node that nothing fills and that a one-way device standing
 // open lets down furthest.
 func (s *sites) lower(n *Network, c *Case, shut []bool, rest, limit []float64) bool {
-	to, at, from := math.Inf(1), -1, -1
-	for i := range n.Elements {
-		e, d := &n.Elements[i], &c.Devices[i]
-		if u := e.From; !shut[i] && s.disc[u] != 0 && math.IsInf(rest[u], -1) && d.OneWay && d.Leak == nil && !math.IsInf(rest[e.To], -1) {
-			p := rest[e.To]
+	for _, i := range s.fresh {
+		s.settled[i] = true // what is let down raises nothing that is drained already
+		for _, at := range n.at[i] {
+			u, d := at.other, &c.Devices[at.element]
+			if n.Elements[at.element].To != i || shut[at.element] || s.disc[u] == 0 || !math.IsInf(rest[u], -1) || !d.OneWay || d.Leak != nil {
+				continue
+			}
+			p := rest[i]
 			if limit != nil {
 				p = min(p, limit[u])
 			}
-			if p < to {
-				to, at, from = p, u, e.To
-			}
+			s.drained = push(s.drained, drain{p, at.element})
 		}
 	}
-	if at >= 0 {
-		for i := range rest { // what is let down raises nothing that is drained already
-			s.settled[i] = !math.IsInf(rest[i], -1)
+	s.fresh = s.fresh[:0]
+	for len(s.drained) > 0 {
+		var d drain
+		d, s.drained = pop(s.drained)
+		e := &n.Elements[d.element]
+		if u := e.From; math.IsInf(rest[u], -1) {
+			rest[u], s.root[u], s.place[u] = d.p, s.root[e.To], filled
+			s.fresh = append(s.fresh, u)
+			s.push(label{d.p, u})
+			return true
 		}
-		rest[at], s.root[at] = to, s.root[from]
-		s.place[at] = filled
-		s.push(label{to, at})
 	}
-	return at >= 0
+	return false
 }
 
 // rise sets the pressures that the labels on the heap build up.
@@ -97,6 +113,9 @@ func (s *sites) rise(n *Network, c *Case, shut []bool, ref, rest, limit []float6
 				q = lifted(q, h, e.From == l.node)
 			}
 			if q > rest[u]+s.slack {
+				if math.IsInf(rest[u], -1) {
+					s.fresh = append(s.fresh, u)
+				}
 				rest[u] = q
 				s.root[u] = s.root[l.node]
 				s.place[u] = filled
@@ -172,38 +191,9 @@ type label struct {
 
 func (a label) before(b label) bool { return a.p > b.p || a.p == b.p && a.node < b.node }
 
-func (s *sites) push(l label) {
-	h := append(s.heap, l)
-	for i := len(h) - 1; i > 0; {
-		up := (i - 1) / 2
-		if !h[i].before(h[up]) {
-			break
-		}
-		h[i], h[up] = h[up], h[i]
-		i = up
-	}
-	s.heap = h
-}
+func (s *sites) push(l label) { s.heap = push(s.heap, l) }
 
-func (s *sites) pop() label {
-	h := s.heap
-	top, last := h[0], len(h)-1
-	h[0] = h[last]
-	h = h[:last]
-	for i := 0; ; {
-		c := 2*i + 1
-		if c >= last {
-			break
-		}
-		if c+1 < last && h[c+1].before(h[c]) {
-			c++
-		}
-		if !h[c].before(h[i]) {
-			break
-		}
-		h[i], h[c] = h[c], h[i]
-		i = c
-	}
-	s.heap = h
-	return top
+func (s *sites) pop() (l label) {
+	l, s.heap = pop(s.heap)
+	return l
 }

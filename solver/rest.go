@@ -121,27 +121,46 @@ func (s *sites) opening(n *Network, c *Case, shut []bool, ref, rest, locked, lim
 		at := max(-(l.Bias+l.Down*after+l.Ref*follows(e, ref))/l.Up, after)
 		limit[e.From] = min(limit[e.From], max(at, rest[e.From]))
 	}
-	lower := func(i, j int, by float64) bool {
-		if s.place[i] <= stub || !(limit[j]+by < limit[i]-s.slack) {
-			return false
-		}
-		was := limit[i]
-		limit[i] = max(limit[j]+by, rest[i])
-		return limit[i] < was
+	// The lowest limits first. Each holds back what it is openly joined to.
+	s.heap = s.heap[:0]
+	for _, i := range s.frontier {
+		s.push(label{-limit[i], i})
 	}
-	for changed := true; changed; {
-		changed = false
-		for i := range n.Elements {
-			e, d := &n.Elements[i], &c.Devices[i]
+	for i := range limit {
+		if s.place[i] > stub && !math.IsInf(limit[i], 1) || s.place[i] == stub {
+			s.push(label{-limit[i], i})
+		}
+	}
+	hold := func(i, j int, by float64) {
+		if s.place[i] <= stub || !(limit[j]+by < limit[i]-s.slack) {
+			return
+		}
+		if q := max(limit[j]+by, rest[i]); q < limit[i] {
+			limit[i] = q
+			s.push(label{-q, i})
+		}
+	}
+	for len(s.heap) > 0 {
+		l := s.pop()
+		j := l.node
+		if -l.p > limit[j] {
+			continue
+		}
+		for _, at := range n.at[j] {
+			i, e, d := at.other, &n.Elements[at.element], &c.Devices[at.element]
 			switch {
 			case d.closed():
 			case d.Lift == nil && !d.OneWay || d.Leak != nil:
-				changed = lower(e.From, e.To, s.head[i]) || changed
-				changed = lower(e.To, e.From, -s.head[i]) || changed
-			case d.Lift == nil || d.Lift.At(limit[e.To], limit[e.To], follows(e, ref)) > 0:
-				changed = lower(e.From, e.To, 0) || changed
+				if e.To == j {
+					hold(i, j, s.head[at.element])
+				} else {
+					hold(i, j, -s.head[at.element])
+				}
+			case e.To != j:
+			case d.Lift == nil || d.Lift.At(limit[j], limit[j], follows(e, ref)) > 0:
+				hold(i, j, 0)
 			case d.Lift.Up > 0 && d.Lift.Up == -d.Lift.Down:
-				changed = lower(e.From, e.To, -d.Lift.Bias/d.Lift.Up) || changed
+				hold(i, j, -d.Lift.Bias/d.Lift.Up)
 			}
 		}
 	}
@@ -167,16 +186,29 @@ func (s *sites) bounds(n *Network, rest, low, high []float64) {
 			low[i], high[i] = math.Inf(1), math.Inf(-1)
 		}
 	}
-	for changed := true; changed; {
-		changed = false
-		for _, e := range n.Elements {
-			for _, ends := range [2][2]int{{e.From, e.To}, {e.To, e.From}} {
-				i, j := ends[0], ends[1]
-				if s.place[i] == trapped && (low[j] < low[i] || high[j] > high[i]) {
-					low[i], high[i] = min(low[i], low[j]), max(high[i], high[j])
-					changed = true
+	clear(s.settled)
+	for i := range n.Nodes {
+		if s.place[i] != trapped || s.settled[i] {
+			continue
+		}
+		// The whole of its region, then what is around it.
+		s.settled[i] = true
+		s.stack = append(s.stack[:0], i)
+		lo, hi := low[i], high[i]
+		for k := 0; k < len(s.stack); k++ {
+			for _, at := range n.at[s.stack[k]] {
+				u := at.other
+				switch {
+				case s.place[u] != trapped:
+					lo, hi = min(lo, rest[u]), max(hi, rest[u])
+				case !s.settled[u]:
+					s.settled[u] = true
+					s.stack = append(s.stack, u)
 				}
 			}
+		}
+		for _, u := range s.stack {
+			low[u], high[u] = lo, hi
 		}
 	}
 }

@@ -29,8 +29,11 @@ type sites struct {
 	parent   []int // node from which it was found, -1 the outside
 	next     []int // next element to look at
 	stack    []int
+	frontier []int  // moving nodes next to ones at rest
 	settled  []bool // joined to the outside and labelled for good
 	heap     []label
+	fresh    []int // nodes labelled since the last round
+	drained  []drain
 	root     []int     // where fill ran: the moving node that a node at rest is filled from
 	head     []float64 // per element: what the pressure falls by from From to To at rest [Pa]
 	slack    float64   // what one way must beat another by, where there are heads [Pa]
@@ -68,6 +71,21 @@ func (s *sites) classify(n *Network, c *Case, shut []bool) {
 			s.place[v] = moving
 		} else {
 			s.resting = true
+		}
+	}
+	s.frontier = s.frontier[:0]
+	if !s.resting {
+		return
+	}
+	clear(s.settled)
+	for i := range n.Elements {
+		a, b := n.Elements[i].From, n.Elements[i].To
+		if s.place[b] == moving {
+			a, b = b, a
+		}
+		if s.place[a] == moving && s.place[b] != moving && !s.settled[a] {
+			s.settled[a] = true
+			s.frontier = append(s.frontier, a)
 		}
 	}
 }
