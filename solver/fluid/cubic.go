@@ -74,9 +74,10 @@ func newCubicKind(index []int) *cubicKind {
 //
 // Range: from 60 K, or where the ideal-gas heat capacities of its components begin
 // if that is higher, to 700 K, and up to 70 MPa. Held against reference equations of
-// state (cubic_test.go), density is good to 2 % up to a sixth of the critical density
-// (State.InNormalRange), 3 % of ammonia; to 4 % up to the critical pressure, and to 7 %
-// beyond. Heat capacity comes out too low near saturation: by up to 15 %, and by a
+// state of single substances (multiparameter_test.go), density is good to 2.5 % up to a
+// sixth of the critical density (State.InNormalRange), of polar substances to 3.5 .. 6 %,
+// of methanol to 8.5 %; to 4 .. 9 % up to the critical pressure, and to 20 % beyond, worst
+// near the critical temperature and above 400 bar, 30 % of methanol and water. Heat capacity comes out too low near saturation: by up to 15 %, and by a
 // third for the associating methanol, water and ammonia. The second virial
 // coefficient far below the critical temperature is too small, and so vapours cool too
 // little by throttling: the Joule-Thomson coefficient of chlorine is up to 40 % too

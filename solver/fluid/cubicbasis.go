@@ -13,7 +13,7 @@ func (c *Cubic) Basis() Basis {
 	b := Basis{Equation: "Peng-Robinson", Phase: Gas}
 	var handbook, vapours []string
 	nearly := ""
-	cpLow, cooling := 15, 0.0
+	cpLow, dense, denser, cooling := 15, 7, 20, 0.0
 	for k, i := range c.kind.index {
 		if c.x[k] == 0 {
 			continue
@@ -29,11 +29,14 @@ func (c *Cubic) Basis() Basis {
 		if associates(i) && c.x[k] > vapourShare {
 			cpLow = 40
 		}
+		if farOff(i) && c.x[k] > vapourShare {
+			dense, denser = 9, 30
+		}
 		if c.only < 0 && c.x[k] > nearlyPure && hasSaturation(i) {
 			nearly = spoken(i)
 		}
 	}
-	notes := []string{fmt.Sprintf(cubicNote, cpLow)}
+	notes := []string{fmt.Sprintf(cubicNote, dense, denser, cpLow)}
 	if len(vapours) > 0 {
 		notes = append(notes, fmt.Sprintf(vapourNote, list(vapours, 4, "component"), int(100*cooling+0.5)))
 	}
@@ -57,7 +60,8 @@ func (c *Cubic) Basis() Basis {
 }
 
 const (
-	cubicNote  = "gas above a sixth of its critical density errs up to 7 %% in density; near saturation heat capacity is up to %d %% too low"
+	cubicNote = "gas above a sixth of its critical density errs up to %d %% in density, beyond its critical pressure up to %d %%; " +
+		"near saturation heat capacity is up to %d %% too low"
 	vapourNote = "cooling of the vapour of %s by throttling comes out up to %d %% too small"
 	nearlyNote = "%s stated alone has an equation of its own, far better"
 	// nearlyPure is the mole fraction from which that is worth saying.
@@ -98,26 +102,39 @@ func (k *cubicKind) withoutInteraction(x []float64) []string {
 	return names
 }
 
-// The expected error of density of thin gas (State.InNormalRange), from the comparison
-// with reference equations in the tests, rounded up: most substances 2 %, ammonia and
-// others that associate 3 %. What the constants from memory add, and mixing, is own
+// What the constants from memory add to the expected error, and mixing, is own
 // judgement.
 const (
-	cubicPlain      = 0.02
-	cubicAssociates = 0.03
-	cubicMemory     = 0.01
-	cubicMixing     = 0.005
+	cubicMemory = 0.01
+	cubicMixing = 0.005
 )
 
+// cubicError is the expected error of density of thin gas (State.InNormalRange), from
+// the comparison with better equations in the tests, rounded up; for what associates and
+// has none, own judgement.
 func cubicError(i int) float64 {
-	e := cubicPlain
-	if associates(i) {
-		e = cubicAssociates
+	e := 0.025
+	switch i {
+	case chlorine, hydrogenChloride, ethyleneOxide, water:
+		e = 0.035
+	case ammonia, ethanol:
+		e = 0.045
+	case hydrogenCyanide, formaldehyde, nitricOxide, nitrogenDioxide:
+		e = 0.05
+	case acetone:
+		e = 0.06
+	case methanol:
+		e = 0.085
 	}
 	if substances[i].memory {
 		e += cubicMemory
 	}
 	return e
+}
+
+// farOff says whether dense gas of a substance errs by more than most.
+func farOff(i int) bool {
+	return associates(i) || i == acetone || i == chlorine || i == hydrogenChloride
 }
 
 // coolingShort is how much too small the Joule-Thomson coefficient of a vapour well

@@ -174,11 +174,11 @@ func TestBasis(t *testing.T) {
 		{map[string]float64{"nitrogen": 0.5, "ethane": 0.5}, 0.005, nil},
 		{map[string]float64{"helium": 1}, 0.002, nil},
 		{map[string]float64{"xenon": 1}, 0.002, nil},
-		{map[string]float64{"fluorine": 1}, 0.02, []string{"heat capacity is up to 15 %"}},
-		{map[string]float64{"ammonia": 0.99, "silane": 0.01}, 0.0351, []string{"heat capacity is up to 40 %", "cooling of the vapour of ammonia by throttling comes out up to 75 %", "ammonia stated alone has an equation of its own, far better"}},
-		{map[string]float64{"ethylene": 0.5, "nitrogen": 0.5}, 0.025, []string{"heat capacity is up to 15 %"}},
-		{map[string]float64{"ethylene": 0.4, "silane": 0.5, "nitrogen": 0.1}, 0.03, []string{"taken as 0, for ethylene with silane, nitrogen with silane", "handbook constants without a reference for silane"}},
-		{map[string]float64{"NO2": 1e-4, "nitrogen": 0.9999}, 0.025, []string{"single molecules"}},
+		{map[string]float64{"fluorine": 1}, 0.025, []string{"errs up to 7 % in density, beyond its critical pressure up to 20 %", "heat capacity is up to 15 %"}},
+		{map[string]float64{"ammonia": 0.99, "silane": 0.01}, 0.0499, []string{"heat capacity is up to 40 %", "cooling of the vapour of ammonia by throttling comes out up to 75 %", "ammonia stated alone has an equation of its own, far better"}},
+		{map[string]float64{"ethylene": 0.5, "nitrogen": 0.5}, 0.03, []string{"heat capacity is up to 15 %"}},
+		{map[string]float64{"ethylene": 0.4, "silane": 0.5, "nitrogen": 0.1}, 0.035, []string{"taken as 0, for ethylene with silane, nitrogen with silane", "handbook constants without a reference for silane"}},
+		{map[string]float64{"NO2": 1e-4, "nitrogen": 0.9999}, 0.03, []string{"single molecules"}},
 	} {
 		f, err := Make(c.x, "auto")
 		if err != nil {
