@@ -37,7 +37,7 @@ func (w *Workspace) newton(lambda float64, most int, tol float64, abortAfter int
 		adrift := w.settle(lambda > 0)
 		worst, consistent := w.assemble(lambda, tol, stepped)
 		if stepped {
-			if consistent && !moved && !adrift && step <= stepTol && (lambda > 0 || w.balanced()) {
+			if consistent && !moved && !adrift && step <= max(stepTol, tol) && (lambda > 0 || w.balanced()) {
 				if lambda > 0 {
 					return true
 				}

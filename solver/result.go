@@ -199,7 +199,7 @@ func (w *Workspace) reportNode(i int, o *NodeResult) {
 	if o.Gas == nil {
 		return
 	}
-	rho, _, err := o.Gas.Density(o.TemperatureK, o.PressurePa)
+	rho, err := w.densityAt(i, o)
 	switch {
 	case err != nil:
 		o.Problem = err.Error()
@@ -211,6 +211,18 @@ func (w *Workspace) reportNode(i int, o *NodeResult) {
 			_, o.Doubt = d.MaybeTwoPhase(o.TemperatureK, o.PressurePa)
 		}
 	}
+}
+
+// densityAt is the density at a node: that of the gas there where it was taken at
+// this very state, or next to it.
+func (w *Workspace) densityAt(i int, o *NodeResult) (rho float64, err error) {
+	if g := &w.gas[i]; w.sites.place[i] == moving && w.problem[i] == nil &&
+		math.Abs(g.TemperatureK-o.TemperatureK) <= temperatureTol && math.Abs(o.PressurePa-g.PressurePa) <= tangentTol*g.PressurePa {
+		rho, _ = g.Density(o.PressurePa)
+		return rho, nil
+	}
+	rho, _, err = o.Gas.Density(o.TemperatureK, o.PressurePa)
+	return rho, err
 }
 
 func (w *Workspace) reportElement(i int, nodes []NodeResult, o *ElementResult) {

@@ -15,9 +15,13 @@ const (
 	troubledTol    = 1e-3 // K, where no answer will be given, only why there is none
 )
 
+// mostChange is how much more than the tolerances a pass may still change things,
+// where what it leaves to come is within them.
+const mostChange = 10
+
 // roughTol are the tolerances on flows in the first passes, whose gases and
 // temperatures are not yet those of the answer.
-var roughTol = [...]float64{1e-4, 1e-6}
+var roughTol = [...]float64{1e-1, 1e-2, 1e-4}
 
 // Solve solves one case from a cold start. The error is for misuse (sizes, values
 // that mean nothing); whether an answer was found is in Result.Status. The Result
@@ -220,6 +224,7 @@ func (w *Workspace) isothermal() {
 
 // passes iterates pressures, temperatures and gases in turn until none moves.
 func (w *Workspace) passes(most int) (stage Stage, n int) {
+	before := math.Inf(1)
 	for n = 1; n <= most; n++ {
 		w.pass = n
 		tol := elementTol
@@ -247,7 +252,13 @@ func (w *Workspace) passes(most int) (stage Stage, n int) {
 		if w.trouble() != nil {
 			tolK = troubledTol
 		}
-		if tol == elementTol && dT <= tolK && max(shares, w.lags()) <= shareTol && moved <= tangentTol {
+		change := max(dT/tolK, moved/tangentTol)
+		left := change // to come
+		if change < 0.1*before {
+			left *= change / before
+		}
+		before = change
+		if tol == elementTol && left <= 1 && change <= mostChange && max(shares, w.lags()) <= shareTol {
 			return stage, n
 		}
 		w.tangents(w.c.Thermal != Isothermal)
