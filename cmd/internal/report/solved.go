@@ -11,6 +11,10 @@ import (
 	"tapline/compiler"
 )
 
+// leastResidual is what a mass balance is told down to: below it is rounding, whose
+// digits say nothing.
+const leastResidual = 1e-12
+
 // solved writes one case in full: its nodes, its devices, its lags.
 func (w *writer) solved(s *compiler.SystemOutcome, c *compiler.CaseOutcome) {
 	title := "Case " + named(c)
@@ -19,7 +23,7 @@ func (w *writer) solved(s *compiler.SystemOutcome, c *compiler.CaseOutcome) {
 		title, colour = title+": not solved", red
 	}
 	if c.Residual != nil {
-		title += ", mass balance within " + compact(*c.Residual, 2)
+		title += ", mass balance within " + compact(max(*c.Residual, leastResidual), 2)
 	}
 	if c.SeveralAnswers != nil && *c.SeveralAnswers {
 		title += ", one of several answers"
