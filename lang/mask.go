@@ -13,12 +13,10 @@ import (
 // moves. See literal.go for why. On the way it counts what the parser would
 // make of the file, and refuses what is too much before any of it is made.
 //
-// The lexer is asked a second time, after the guard, because the two must agree
-// on where each string ends, its oddities included: what the guard took for a
-// string must not become syntax for the parser.
-func (r *rawReader) mask(src *source) []byte {
+// The tokens are those the guard went over: what it took for a string must not
+// become syntax for the parser.
+func (r *rawReader) mask(src *source, tokens hclsyntax.Tokens) []byte {
 	out := append([]byte(nil), src.bytes...)
-	tokens, _ := hclsyntax.LexConfig(src.bytes, src.name, hcl.InitialPos)
 	blocks, values := r.blocks, r.values
 	for i, t := range tokens {
 		switch t.Type {

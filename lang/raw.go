@@ -73,7 +73,8 @@ func (r *rawReader) read(src *source) []*Block {
 		r.refuseMore(src.rangeOf(0, 0), fmt.Sprintf("%d words and signs", maxTokens))
 		return nil
 	}
-	if ds := guard.Check(src.name, src.bytes); len(ds) > 0 {
+	tokens, ds := guard.Tokens(src.name, src.bytes)
+	if len(ds) > 0 {
 		for _, d := range ds {
 			r.found.add(d)
 		}
@@ -82,13 +83,13 @@ func (r *rawReader) read(src *source) []*Block {
 			return nil
 		}
 	}
-	masked := r.mask(src)
+	masked := r.mask(src, tokens)
 	if r.over {
 		return nil
 	}
-	file, ds := hclsyntax.ParseConfig(masked, src.name, hcl.InitialPos)
+	file, wrong := hclsyntax.ParseConfig(masked, src.name, hcl.InitialPos)
 	body, _ := file.Body.(*hclsyntax.Body)
-	if r.syntax(body, ds) || body == nil {
+	if r.syntax(body, wrong) || body == nil {
 		r.broken = true
 		return nil
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"tapline/lang/diag"
 )
@@ -18,7 +19,9 @@ const setFile = "--set"
 // each.
 const setCase = "setting of this run "
 
-var plainValue = regexp.MustCompile(`^(-?[0-9]+(\.[0-9]+)?([eE][-+]?[0-9]+)?|true|false|null)$`)
+var plainValue = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(-?[0-9]+(\.[0-9]+)?([eE][-+]?[0-9]+)?|true|false|null)$`)
+})
 
 // With lays settings over every case of a description, the base included, as if
 // each were the case's last line: BLOCK.TAG.ATTRIBUTE=VALUE, with the names of
@@ -70,7 +73,7 @@ func setting(text *strings.Builder, name, value string) {
 	parts := strings.Split(name, ".")
 	attribute := parts[len(parts)-1]
 	blocks := parts[:len(parts)-1]
-	if !plainValue.MatchString(value) {
+	if !plainValue().MatchString(value) {
 		value = strconv.Quote(value)
 	}
 	depth := 0

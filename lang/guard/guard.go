@@ -57,18 +57,25 @@ const (
 // MaxDiagnostics and one that says so. A file with none can be given to the
 // parser. name stands in the ranges as it is.
 func Check(name string, src []byte) []diag.Diagnostic {
+	_, found := Tokens(name, src)
+	return found
+}
+
+// Tokens is Check, and gives the tokens it went over; nil where the file was not
+// taken apart.
+func Tokens(name string, src []byte) (hclsyntax.Tokens, []diag.Diagnostic) {
 	c := &checker{lines: NewLines(name, src), src: src}
 	if len(src) > MaxBytes {
 		c.add(FileTooLarge, 0, min(len(src), 1), fmt.Sprintf("the file has %d bytes; at most %d are read", len(src), MaxBytes), "split the system over several files of the folder")
-		return c.found
+		return nil, c.found
 	}
 	if c.text(); len(c.found) > 0 {
-		return c.found // the tokens of what is not text mean nothing
+		return nil, c.found // the tokens of what is not text mean nothing
 	}
 	tokens, _ := hclsyntax.LexConfig(src, name, hcl.InitialPos)
 	c.tokens(tokens)
 	diag.Sort(c.found)
-	return c.found
+	return tokens, c.found
 }
 
 // A checker collects what is wrong with one file.

@@ -62,7 +62,7 @@ func newCubicKind(index []int) *cubicKind {
 		k.names = append(k.names, s.name)
 		k.parts = append(k.parts, newAttraction(s.tC, s.pC, max(0, kappaOf(s.acentric))))
 		for j, b := range index {
-			k.weight[i*n+j] = 1 - interactionOf[pairKey(a, b)]
+			k.weight[i*n+j] = 1 - interactionOf()[pairKey(a, b)]
 		}
 	}
 	return k

@@ -89,7 +89,7 @@ func (k *cubicKind) withoutInteraction(x []float64) []string {
 	var pairs []pair
 	for i := range x {
 		for j := i + 1; j < len(x); j++ {
-			if _, ok := interactionOf[pairKey(k.index[i], k.index[j])]; !ok && x[i]*x[j] > 0 {
+			if _, ok := interactionOf()[pairKey(k.index[i], k.index[j])]; !ok && x[i]*x[j] > 0 {
 				pairs = append(pairs, pair{spoken(k.index[i]) + " with " + spoken(k.index[j]), x[i] * x[j]})
 			}
 		}

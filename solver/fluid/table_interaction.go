@@ -1,5 +1,7 @@
 package fluid
 
+import "sync"
+
 // interaction is the parameter k of substances i and j in the mixing rule
 // a = sum x_i x_j (1 - k_ij) sqrt(a_i a_j) of the Peng-Robinson equation.
 type interaction struct {
@@ -161,10 +163,10 @@ var interactions = []interaction{
 // pairKey names the pair of i and j in any order.
 func pairKey(i, j int) [2]int { return [2]int{min(i, j), max(i, j)} }
 
-var interactionOf = func() map[[2]int]float64 {
+var interactionOf = sync.OnceValue(func() map[[2]int]float64 {
 	m := make(map[[2]int]float64, len(interactions))
 	for _, p := range interactions {
 		m[pairKey(p.i, p.j)] = p.k
 	}
 	return m
-}()
+})

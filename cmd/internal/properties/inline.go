@@ -6,14 +6,19 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // maxParts is how many components a composition of the command line may have.
 const maxParts = 100
 
-var plainNumber = regexp.MustCompile(`^-?[0-9]{1,20}(\.[0-9]{1,20})?([eE][-+]?[0-9]{1,2})?$`)
+var plainNumber = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^-?[0-9]{1,20}(\.[0-9]{1,20})?([eE][-+]?[0-9]{1,2})?$`)
+})
 
-var withUnit = regexp.MustCompile(`^-?[0-9]{1,20}(\.[0-9]{1,20})?([eE][-+]?[0-9]{1,2})? *(%|ppm|ppb)$`)
+var withUnit = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^-?[0-9]{1,20}(\.[0-9]{1,20})?([eE][-+]?[0-9]{1,2})? *(%|ppm|ppb)$`)
+})
 
 // IsComposition tells a composition from the name of a fluid.
 func IsComposition(text string) bool { return strings.ContainsAny(text, "=,") }
@@ -33,7 +38,7 @@ func Map(text string) (string, error) {
 	}
 	out := make([]string, len(names))
 	for i, v := range values {
-		if plainNumber.MatchString(v) {
+		if plainNumber().MatchString(v) {
 			x, _ := strconv.ParseFloat(v, 64)
 			v = strconv.FormatFloat(x*scale, 'g', 15, 64)
 		} else {
@@ -56,7 +61,7 @@ func entries(text string) (names, values []string, err error) {
 		if !ok || name == "" || value == "" {
 			return nil, nil, fmt.Errorf("%q in the composition is not COMPONENT=PART; write 'methane=90, ethane=10'", strings.TrimSpace(p))
 		}
-		if !plainNumber.MatchString(value) && !withUnit.MatchString(value) && value != "rest" {
+		if !plainNumber().MatchString(value) && !withUnit().MatchString(value) && value != "rest" {
 			return nil, nil, fmt.Errorf("%q is no part of %s; a part is a number, such as 10, '10 %%' or '500 ppm', or rest, and commas stand between the components", value, name)
 		}
 		names, values = append(names, name), append(values, value)
@@ -69,7 +74,7 @@ func scaleOf(names, values []string) (float64, error) {
 	sum, most, bare, rest := 0.0, 0.0, -1, false
 	for i, v := range values {
 		switch {
-		case plainNumber.MatchString(v):
+		case plainNumber().MatchString(v):
 			x, _ := strconv.ParseFloat(v, 64)
 			sum, most, bare = sum+x, math.Max(most, x), i
 		case v == "rest":

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"tapline/lang"
 	"tapline/lang/diag"
@@ -116,7 +117,7 @@ func (f *Fluid) rows(states []State) [][]string {
 }
 
 // hydrocarbon is the formula of one.
-var hydrocarbon = regexp.MustCompile(`^C[0-9]*H[0-9]*$`)
+var hydrocarbon = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^C[0-9]*H[0-9]*$`) })
 
 // label is what a property is called, of this fluid.
 func (f *Fluid) label(p lang.Property) string {
@@ -135,7 +136,7 @@ func (f *Fluid) label(p lang.Property) string {
 func (f *Fluid) dewLabel() string {
 	names, _ := f.Composed.Fractions()
 	for _, name := range names {
-		if c, _ := fluid.About(name); hydrocarbon.MatchString(c.Formula) {
+		if c, _ := fluid.About(name); hydrocarbon().MatchString(c.Formula) {
 			return "hydrocarbon dew point"
 		}
 	}
