@@ -68,6 +68,7 @@ func hash(d *lang.Description) string {
 }
 
 func (run *Run) fill() {
+	run.Outcome.Cases = make([]CaseOutcome, 0, len(run.Cases))
 	for i, c := range run.Cases {
 		c.dews = run.Program.dewsOf(run.Results[i])
 		run.Outcome.Cases = append(run.Outcome.Cases, run.Program.outcome(c, run.Results[i]))
@@ -85,10 +86,13 @@ func (p *Program) outcome(c *Case, r *solver.Result) CaseOutcome {
 	if r.Status != solver.Solved {
 		o.Status = "unsolved"
 	}
+	parts := map[fluid.Composed]map[string]float64{}
+	o.Nodes = make([]NodeOutcome, 0, len(p.Nodes))
 	for i := range p.Nodes {
-		o.Nodes = append(o.Nodes, p.nodeOutcome(c, r, i))
+		o.Nodes = append(o.Nodes, p.nodeOutcome(c, r, i, parts))
 	}
 	slices.SortFunc(o.Nodes, func(a, b NodeOutcome) int { return strings.Compare(a.Name, b.Name) })
+	o.Devices = make([]DeviceOutcome, 0, len(p.Devices))
 	for i := range p.Devices {
 		if d := &p.Devices[i]; len(d.Ports) > 0 && d.Way == nil {
 			o.Devices = append(o.Devices, p.deviceOutcome(c, r, i))
@@ -105,7 +109,8 @@ func Known(x float64) *float64 {
 	return &x
 }
 
-func (p *Program) nodeOutcome(c *Case, r *solver.Result, i int) NodeOutcome {
+// nodeOutcome fills one node; parts are the compositions met before in this case.
+func (p *Program) nodeOutcome(c *Case, r *solver.Result, i int, parts map[fluid.Composed]map[string]float64) NodeOutcome {
 	n := r.Nodes[i]
 	o := NodeOutcome{Name: p.Nodes[i].Name, Aliases: slices.Clone(p.Nodes[i].Aliases), State: n.State.String()}
 	if o.Aliases == nil {
@@ -120,13 +125,17 @@ func (p *Program) nodeOutcome(c *Case, r *solver.Result, i int) NodeOutcome {
 	}
 	o.TemperatureK, o.DensityKgM3 = Known(n.TemperatureK), Known(n.DensityKgM3)
 	if m, ok := n.Gas.(fluid.Composed); ok {
-		o.Composition = map[string]float64{}
-		names, x := m.Fractions()
-		for k, name := range names {
-			o.Composition[name] = x[k]
+		o.Composition = parts[m]
+		if o.Composition == nil {
+			names, x := m.Fractions()
+			o.Composition = make(map[string]float64, len(names))
+			for k, name := range names {
+				o.Composition[name] = x[k]
+			}
+			parts[m] = o.Composition
 		}
 	}
-	o.Shares = map[string]float64{}
+	o.Shares = make(map[string]float64, len(n.Shares))
 	for _, s := range n.Shares {
 		o.Shares[p.Devices[p.Nodes[s.Entry].Boundary].Tag] = s.Mole
 	}

@@ -68,7 +68,7 @@ type CaseOutcome struct {
 	AtmospherePa float64  `json:"-"` // gauge pressures of this case are above this
 }
 
-// NodeOutcome is one node of one case.
+// NodeOutcome is one node of one case. Nodes with the same gas share Composition.
 type NodeOutcome struct {
 	Name           string             `json:"name"`
 	Aliases        []string           `json:"aliases"`

@@ -125,19 +125,13 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, opt Options) {
 	}
 	slots := make([]slot, len(names))
 	total := 0
-	for i, w := range wanted {
-		if !w {
-			continue
+	for _, w := range wanted {
+		if w {
+			total++
 		}
-		total++
-		lend := from
-		if i == 0 && !set {
-			lend = base{dome: from.dome}
-		}
-		slots[i].c, slots[i].found = p.lower(names[i], made, lend, assumed.note)
 	}
 	var (
-		next  = make(chan int)
+		next  = make(chan int, len(names)) // so that nobody waits for a worker
 		group sync.WaitGroup
 		mu    sync.Mutex
 		done  int
@@ -179,12 +173,23 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, opt Options) {
 			}
 		})
 	}
-	for i := range slots {
-		if wanted[i] && !diag.HasErrors(slots[i].found) {
-			next <- i
+	// One case after the other is lowered, here, while those before are solved.
+	func() {
+		defer close(next)
+		for i := range slots {
+			if !wanted[i] {
+				continue
+			}
+			lend := from
+			if i == 0 && !set {
+				lend = base{dome: from.dome}
+			}
+			slots[i].c, slots[i].found = p.lower(names[i], made, lend, assumed.note)
+			if !diag.HasErrors(slots[i].found) {
+				next <- i
+			}
 		}
-	}
-	close(next)
+	}()
 	group.Wait()
 	if fault != nil {
 		panic(fault)

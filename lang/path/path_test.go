@@ -310,9 +310,9 @@ func TestPiecesInAnyOrder(t *testing.T) {
 func TestHostile(t *testing.T) {
 	for _, piece := range []string{"(", ")", "->", "-", "A", "A->", "A ", "'", "''", "tube(", "tube", "tube ", "(P1)->", ".", ",", "A.", "tube(1,", "\n", "ä", "/", "A/", "A-", "tube(3 m)->", "(a,", "(-", "--", "- ", "'\n"} {
 		for _, text := range []string{strings.Repeat(piece, MaxLength/len(piece)), "A -> tube(" + strings.Repeat(piece, (MaxLength-12)/len(piece)) + ")"} {
-			start := time.Now()
+			start := cpu()
 			checkAnything(t, text)
-			if took := time.Since(start); took > time.Second {
+			if took := cpu() - start; took > time.Second {
 				t.Errorf("%q: %v", clip(text), took)
 			}
 		}
