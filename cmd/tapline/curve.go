@@ -170,6 +170,7 @@ func chartOf(found *solution) *chart.Chart {
 			c.Levels = append(c.Levels, chart.Level{Y: y(onset.PressurePa+f.LockUpPa, first.Site), Name: "lock-up, first line"})
 		}
 		word := map[string]string{"reducer": "droop", "holder": "accumulation", "relief": "overpressure"}[f.Kind]
+		c.Levels = append(c.Levels, chart.Level{Y: y(end.PressurePa, first.Site), Name: "end of " + word + ", first line"})
 		c.Notes = append(c.Notes, fmt.Sprintf("%s from onset to the end of the first line: %s.", word,
 			shown(inUnit(math.Abs(end.PressurePa-onset.PressurePa), bare, first.Site, quantity.Stream{}), bare)))
 	}
