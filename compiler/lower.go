@@ -42,7 +42,7 @@ type base struct {
 // same sentence more than once.
 func (p *Program) lower(name string, made *fluids, from base, assume func(string)) (*Case, []diag.Diagnostic) {
 	res, found := p.Description.Resolve(name)
-	c := &Case{Name: name, Kind: res.Kind, After: res.After, Generated: res.Generated, Resolved: res, made: made, network: p.Network, waiting: map[int]func(float64){}}
+	c := &Case{Name: name, Kind: res.Kind, After: res.After, Generated: res.Generated, Resolved: res, made: made, network: p.Network}
 	if diag.HasErrors(found) {
 		return c, found
 	}
@@ -176,6 +176,9 @@ func (p *Program) lawsOf(c *Case, r *reader, from base, assume func(string)) {
 		}
 		c.Solver.Devices[d.Element] = laws[d.Kind](l)
 		if l.solved != nil {
+			if c.waiting == nil {
+				c.waiting = map[int]func(float64){}
+			}
 			c.waiting[i] = l.solved
 		}
 		p.diaphragm(c, d, l)
