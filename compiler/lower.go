@@ -14,6 +14,7 @@ type Case struct {
 	Name, Kind string
 	After      []string
 	Generated  bool
+	Spread     string // the spread it is of, or ""
 	Site       quantity.Site
 	AmbientK   float64
 	Blocks     []*lang.Block    // per Program.Devices
@@ -42,10 +43,21 @@ type base struct {
 // same sentence more than once.
 func (p *Program) lower(name string, made *fluids, from base, assume func(string)) (*Case, []diag.Diagnostic) {
 	res, found := p.Description.Resolve(name)
-	c := &Case{Name: name, Kind: res.Kind, After: res.After, Generated: res.Generated, Resolved: res, made: made, network: p.Network}
+	c := p.caseOf(res, made)
 	if diag.HasErrors(found) {
 		return c, found
 	}
+	return c, p.lowerCase(c, found, from, assume)
+}
+
+func (p *Program) caseOf(res *lang.Resolved, made *fluids) *Case {
+	return &Case{Name: res.Name, Kind: res.Kind, After: res.After, Generated: res.Generated, Resolved: res, made: made, network: p.Network}
+}
+
+// lowerCase makes the parameters of a case from its resolved blocks, and gives what
+// was found wrong until then.
+func (p *Program) lowerCase(c *Case, found []diag.Diagnostic, from base, assume func(string)) []diag.Diagnostic {
+	res := c.Resolved
 	c.Site, c.AmbientK = siteOf(res.Site)
 	r := &reader{site: c.Site, found: found}
 	c.Blocks = make([]*lang.Block, len(p.Devices))
@@ -63,9 +75,9 @@ func (p *Program) lower(name string, made *fluids, from base, assume func(string
 		c.Solver.Thermal = solver.Isenthalpic
 	}
 	r.plausible(res.Blocks)
-	gases := p.gases(c, made, r)
+	gases := p.gases(c, c.made, r)
 	if diag.HasErrors(r.found) {
-		return c, r.found
+		return r.found
 	}
 	var meet *diag.Diagnostic
 	c.gases, meet = p.intended(gases,
@@ -73,11 +85,11 @@ func (p *Program) lower(name string, made *fluids, from base, assume func(string
 		func(i int) bool { return faultOf(c.Blocks[i]) == "seat leak" || standsOpen(c.Blocks[i]) })
 	if meet != nil {
 		r.found = append(r.found, *meet)
-		return c, r.found
+		return r.found
 	}
 	p.conditions(c, gases, r)
 	p.lawsOf(c, r, from, assume)
-	return c, r.found
+	return r.found
 }
 
 // gases makes every source's gas.
@@ -122,18 +134,8 @@ func (p *Program) conditions(c *Case, gases map[int]fluid.Composed, r *reader) {
 	for i := range c.Solver.Conditions {
 		k := &c.Solver.Conditions[i]
 		k.Fluid = -1
-		if p.Nodes[i].Atmosphere {
-			k.Kind, k.PressurePa, k.TemperatureK = solver.Pressure, c.Site.AtmospherePa, c.AmbientK
-			continue
-		}
-		d := p.Nodes[i].Boundary
-		if d < 0 {
-			continue
-		}
-		b := c.Blocks[d]
-		k.TemperatureK = c.AmbientK
-		c.Settings[d] = map[string]any{}
-		if m := gases[d]; m != nil {
+		m := gases[p.Nodes[i].Boundary]
+		if m != nil {
 			at, ok := index[m]
 			if !ok {
 				at = len(c.Solver.Fluids)
@@ -141,52 +143,75 @@ func (p *Program) conditions(c *Case, gases map[int]fluid.Composed, r *reader) {
 				c.Solver.Fluids = append(c.Solver.Fluids, m)
 			}
 			k.Fluid = at
-			k.TemperatureK = r.value(b, "temperature")
-			if b.Has("flow") {
-				k.Kind = solver.Inflow
-				k.InflowKgS, _ = r.flow(b, "flow", countedAs(m, k.TemperatureK, c.Site.AtmospherePa))
-				c.Settings[d]["flow_kg_s"] = k.InflowKgS
-				continue
-			}
 		}
-		k.Kind = solver.Pressure
-		k.PressurePa = r.value(b, "pressure")
-		c.Settings[d]["pressure_Pa"] = k.PressurePa
+		p.condition(i, c, m, r)
 	}
+}
+
+// condition tells the solver what is known at node i, which m enters; nil for a vent.
+func (p *Program) condition(i int, c *Case, m fluid.Composed, r *reader) {
+	k := &c.Solver.Conditions[i]
+	if p.Nodes[i].Atmosphere {
+		k.Kind, k.PressurePa, k.TemperatureK = solver.Pressure, c.Site.AtmospherePa, c.AmbientK
+		return
+	}
+	d := p.Nodes[i].Boundary
+	if d < 0 {
+		return
+	}
+	b := c.Blocks[d]
+	k.TemperatureK = c.AmbientK
+	c.Settings[d] = map[string]any{}
+	if m != nil {
+		k.TemperatureK = r.value(b, "temperature")
+		if b.Has("flow") {
+			k.Kind = solver.Inflow
+			k.InflowKgS, _ = r.flow(b, "flow", countedAs(m, k.TemperatureK, c.Site.AtmospherePa))
+			c.Settings[d]["flow_kg_s"] = k.InflowKgS
+			return
+		}
+	}
+	k.Kind = solver.Pressure
+	k.PressurePa = r.value(b, "pressure")
+	c.Settings[d]["pressure_Pa"] = k.PressurePa
 }
 
 // lawsOf gives every element its law.
 func (p *Program) lawsOf(c *Case, r *reader, from base, assume func(string)) {
 	for i := range p.Devices {
-		d := &p.Devices[i]
-		if d.Kind == "multiway" {
+		if p.Devices[i].Kind == "multiway" {
 			c.Settings[i] = standing(c.Blocks[i])
 		}
-		if d.Element < 0 {
-			continue
+		if p.Devices[i].Element >= 0 {
+			p.lawOf(i, c, r, from, assume)
 		}
-		b := c.Blocks[i]
-		c.Settings[i] = map[string]any{}
-		l := &law{reader: r, b: b, gas: c.gases[d.In].mixture, ambientK: c.AmbientK, settings: c.Settings[i], assume: assume,
-			referenceInletPa: from.inlet[d.Tag], domePa: from.dome[d.Tag], from: from, element: d.Element, nodes: [2]int{d.In, d.Out}}
-		l.home = p.home
-		l.fluid = func(name string) fluid.Composed { return c.made.get(c.fluids[name], r) }
-		if g := c.gases[d.In]; g.unlike {
-			l.oneOfSeveral = p.Devices[g.source].Tag
+	}
+}
+
+// lawOf gives device i its law.
+func (p *Program) lawOf(i int, c *Case, r *reader, from base, assume func(string)) {
+	d := &p.Devices[i]
+	b := c.Blocks[i]
+	c.Settings[i] = map[string]any{}
+	l := &law{reader: r, b: b, gas: c.gases[d.In].mixture, ambientK: c.AmbientK, settings: c.Settings[i], assume: assume,
+		referenceInletPa: from.inlet[d.Tag], domePa: from.dome[d.Tag], from: from, element: d.Element, nodes: [2]int{d.In, d.Out}}
+	l.home = p.home
+	l.fluid = func(name string) fluid.Composed { return c.made.get(c.fluids[name], r) }
+	if g := c.gases[d.In]; g.unlike {
+		l.oneOfSeveral = p.Devices[g.source].Tag
+	}
+	c.Solver.Devices[d.Element] = laws[d.Kind](l)
+	if delete(c.waiting, i); l.solved != nil {
+		if c.waiting == nil {
+			c.waiting = map[int]func(float64){}
 		}
-		c.Solver.Devices[d.Element] = laws[d.Kind](l)
-		if l.solved != nil {
-			if c.waiting == nil {
-				c.waiting = map[int]func(float64){}
-			}
-			c.waiting[i] = l.solved
-		}
-		p.diaphragm(c, d, l)
-		p.vent(c, d, l)
-		if n := domeNode(b); n != "" {
-			if at, ok := p.NodeAt(n); !ok || at != p.Network.Elements[d.Element].Sense {
-				r.errorf("not-yet-built", b.Nested("loading").Get("dome").Range, "", "the dome of "+d.Tag+" follows another node in another case; this version takes one node for all cases")
-			}
+		c.waiting[i] = l.solved
+	}
+	p.diaphragm(c, d, l)
+	p.vent(c, d, l)
+	if n := domeNode(b); n != "" {
+		if at, ok := p.NodeAt(n); !ok || at != p.Network.Elements[d.Element].Sense {
+			r.errorf("not-yet-built", b.Nested("loading").Get("dome").Range, "", "the dome of "+d.Tag+" follows another node in another case; this version takes one node for all cases")
 		}
 	}
 }

@@ -26,6 +26,8 @@ type SystemOutcome struct {
 	AtmospherePa   float64        `json:"atmosphere_Pa"`
 	Cases          []CaseOutcome  `json:"cases"`
 	Checks         []CheckOutcome `json:"checks"`
+	// Spreads are in the order of the files; left out where there is none.
+	Spreads []SpreadOutcome `json:"spreads,omitempty"`
 
 	// What only the text output needs.
 	Title   string            `json:"-"`
@@ -66,6 +68,72 @@ type CaseOutcome struct {
 
 	Trace        []string `json:"-"` // how it was solved, in sentences
 	AtmospherePa float64  `json:"-"` // gauge pressures of this case are above this
+}
+
+// SpreadOutcome is what the cases of one spread come to: counts, and for each limit
+// the lowest, highest and worst value with the case it is of. Cases itself are not
+// kept; each can be made again by its name.
+type SpreadOutcome struct {
+	Name          string           `json:"name"`
+	Kind          string           `json:"kind"`
+	After         []string         `json:"after"`
+	Of            string           `json:"of"`   // "combinations", "draws" or "rows"
+	Seed          *uint64          `json:"seed"` // of draws
+	Cases         int              `json:"cases"`
+	Solved        int              `json:"solved"`
+	Unsolved      int              `json:"unsolved"`
+	UnsolvedCases []UnsolvedCase   `json:"unsolved_cases"` // the first few
+	Variables     []SpreadVariable `json:"variables"`
+	Limits        []SpreadLimit    `json:"limits"`
+	// Confidence is that of the intervals of the shares of draws.
+	Confidence *float64 `json:"confidence"`
+}
+
+// UnsolvedCase is one case of a spread without an answer, and why.
+type UnsolvedCase struct {
+	Case   string `json:"case"`
+	Reason string `json:"reason"`
+}
+
+// SpreadVariable is one thing that a spread moves.
+type SpreadVariable struct {
+	Name   string `json:"name"`
+	Text   string `json:"text"`   // as written
+	Values *int   `json:"values"` // how many; null for draws
+}
+
+// SpreadLimit is one limit held against one value over all cases of a spread.
+type SpreadLimit struct {
+	Name     string   `json:"name"`
+	Source   string   `json:"source"`
+	At       string   `json:"at"`
+	Quantity string   `json:"quantity"`
+	Min      *float64 `json:"min"` // in the first case
+	Max      *float64 `json:"max"`
+	Judged   int      `json:"judged"`   // cases that have a value
+	Inside   int      `json:"inside"`   // of these
+	Unjudged int      `json:"unjudged"` // cases without a value
+	// Share is Inside over Judged; of draws it is an estimate, with the interval that
+	// holds the true one.
+	Share     *float64     `json:"share"`
+	ShareLow  *float64     `json:"share_low"`
+	ShareHigh *float64     `json:"share_high"`
+	Lowest    *SpreadValue `json:"lowest"`
+	Highest   *SpreadValue `json:"highest"`
+	Worst     *SpreadValue `json:"worst"` // of the least margin
+
+	AtmospherePa float64 `json:"-"` // in the first case
+}
+
+// SpreadValue is a value in one case of a spread.
+type SpreadValue struct {
+	Case   string   `json:"case"`
+	Value  float64  `json:"value"`
+	Margin *float64 `json:"margin"` // distance to the nearer end of the limit
+
+	MolarMass    float64 `json:"-"` // of what flows, for a flow
+	LiquidKgM3   float64 `json:"-"`
+	AtmospherePa float64 `json:"-"`
 }
 
 // NodeOutcome is one node of one case. Nodes with the same gas share Composition.

@@ -15,8 +15,9 @@ import (
 
 // Options say how to run.
 type Options struct {
-	Cases    []string              // only these cases; all where empty
+	Cases    []string              // only these cases, spreads and cases of spreads; all where empty
 	Workers  int                   // goroutines that solve cases; 0 for one a processor
+	BaseOnly bool                  // of the cases that are written out, where Cases is empty
 	Progress func(done, total int) // may be nil; called from several goroutines
 }
 
@@ -33,8 +34,16 @@ type Run struct {
 	Outcome   *SystemOutcome
 	// Found is what was wrong on the way, errors of the files among it.
 	Found []diag.Diagnostic
+	// Spreads are those that are wanted. They are not solved here: package spread does.
+	Spreads []*lang.Spread
 	// Assumptions are what was assumed where the files say nothing, sorted.
 	Assumptions []string
+
+	// What cases made later share with the others; see Vary.
+	from    base
+	made    *fluids
+	assumed *noted
+	again   []ofSpread
 }
 
 // ErrUnknownCase is the error of Options.Cases naming a case that is not there.
@@ -52,11 +61,12 @@ func Solve(d *lang.Description, opt Options) (*Run, error) {
 	for _, c := range d.Cases {
 		names = append(names, c.Name)
 	}
-	wanted, err := selected(names, opt.Cases)
+	wanted, err := run.selected(names, opt)
 	if err != nil {
 		return run, err
 	}
 	run.lowerAndSolve(names, wanted, opt)
+	run.solveAgain()
 	diag.Sort(run.Found)
 	if diag.HasErrors(run.Found) {
 		run.Cases, run.Results = nil, nil
@@ -66,20 +76,57 @@ func Solve(d *lang.Description, opt Options) (*Run, error) {
 	return run, nil
 }
 
-// selected marks the cases to solve.
-func selected(names, only []string) ([]bool, error) {
+// selected marks the cases to solve, and notes the spreads, and cases of spreads,
+// that are wanted.
+func (run *Run) selected(names []string, opt Options) ([]bool, error) {
+	d := run.Program.Description
 	wanted := make([]bool, len(names))
-	for i := range names {
-		wanted[i] = len(only) == 0
+	if len(opt.Cases) == 0 {
+		for i := range names {
+			wanted[i] = i == 0 || !opt.BaseOnly
+		}
+		run.Spreads = d.Spreads
+		return wanted, nil
 	}
-	for _, o := range only {
-		i := slices.Index(names, o)
-		if i < 0 {
+	for _, o := range opt.Cases {
+		if i := slices.Index(names, o); i >= 0 {
+			wanted[i] = true
+		} else if s := d.Spread(o); s != nil {
+			run.Spreads = append(run.Spreads, s)
+		} else if s, i, ok := d.FindCase(o); ok {
+			run.again = append(run.again, ofSpread{s, i})
+		} else {
+			for _, s := range d.Spreads {
+				names = append(names, s.Name)
+			}
 			return nil, fmt.Errorf("%w: %q; there are %s", ErrUnknownCase, o, listed(names, 20))
 		}
-		wanted[i] = true
 	}
 	return wanted, nil
+}
+
+// ofSpread is one case of a spread that is asked for by its name.
+type ofSpread struct {
+	spread *lang.Spread
+	i      int
+}
+
+// solveAgain solves the cases of spreads that are asked for by name.
+func (run *Run) solveAgain() {
+	for _, o := range run.again {
+		v, found := run.Vary(o.spread)
+		if run.Found = append(run.Found, found...); diag.HasErrors(found) {
+			continue
+		}
+		a := v.again(o.i)
+		a.Case.Name, a.Case.Generated = o.spread.CaseName(o.i), true
+		if run.Found = append(run.Found, a.Found...); a.Result == nil {
+			continue
+		}
+		run.Cases = append(run.Cases, a.Case)
+		run.Results = append(run.Results, a.Result)
+		run.Protected = append(run.Protected, a.Protected)
+	}
 }
 
 // lowerAndSolve does all wanted cases, and the base first where others rest on
@@ -109,7 +156,7 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, opt Options) {
 			from.dome = p.domesOf(r)
 		}
 	}
-	if p.restsOnBase() && (len(names) > 1 || set) {
+	if p.restsOnBase() && (len(names) > 1 || set || len(p.Description.Spreads) > 0) {
 		if c, r := from.answer(); r != nil {
 			from.inlet = p.baseOf(c, r)
 		}
@@ -117,6 +164,7 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, opt Options) {
 			assumed.note("the set of " + tag + " is taken to hold at its inlet pressure in the base case")
 		}
 	}
+	run.from, run.made, run.assumed = from, made, assumed
 	type slot struct {
 		c         *Case
 		r         *solver.Result
@@ -276,12 +324,19 @@ func distinct(ds []diag.Diagnostic) []diag.Diagnostic {
 	})
 }
 
-// noted collects sentences, each once.
-type noted struct{ seen map[string]bool }
+// noted collects sentences, each once. It may be used from several goroutines.
+type noted struct {
+	mu   sync.Mutex
+	seen map[string]bool
+}
 
-func newNoted() *noted { return &noted{map[string]bool{}} }
+func newNoted() *noted { return &noted{seen: map[string]bool{}} }
 
-func (n *noted) note(sentence string) { n.seen[sentence] = true }
+func (n *noted) note(sentence string) {
+	n.mu.Lock()
+	n.seen[sentence] = true
+	n.mu.Unlock()
+}
 
 func (n *noted) sorted() []string {
 	out := make([]string, 0, len(n.seen))

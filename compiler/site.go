@@ -3,6 +3,7 @@ package compiler
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"tapline/lang"
 	"tapline/lang/diag"
@@ -28,20 +29,40 @@ func siteOf(b *lang.Block) (site quantity.Site, ambientK float64) {
 }
 
 // fluids makes the gases of a case by name. Equal compositions give one and the
-// same gas, over all cases, so that their properties are prepared once.
+// same gas, over all cases, so that their properties are prepared once. It may be
+// used from several goroutines, but for one that is lent.
 type fluids struct {
+	mu   sync.Mutex
 	made map[string]fluid.Composed
 	used []FluidBasis // in the order in which they were asked for
+
+	// Of one that is lent to a goroutine of a spread: where it takes from what is made
+	// already, and what the blocks that do not move come to.
+	from *fluids
+	same map[*lang.Block]fluid.Composed
 }
 
 func newFluids() *fluids { return &fluids{made: map[string]fluid.Composed{}} }
 
+// lend gives one for a single goroutine, which takes what f has and keeps no more
+// than mostLent of its own: a spread may have a gas for every case.
+func (f *fluids) lend() *fluids {
+	return &fluids{made: map[string]fluid.Composed{}, from: f, same: map[*lang.Block]fluid.Composed{}}
+}
+
+const mostLent = 256
+
 // get makes the gas that a fluid block describes.
 func (f *fluids) get(b *lang.Block, r *reader) fluid.Composed {
+	if f.from != nil {
+		return f.lent(b, r)
+	}
 	c, ok := recipeOf(b, r)
 	if !ok {
 		return nil
 	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
 	m := f.made[c.key()]
 	if m == nil {
 		made := c.fluid(r)
@@ -54,6 +75,37 @@ func (f *fluids) get(b *lang.Block, r *reader) fluid.Composed {
 	f.use(basisOf(b.Tag, m))
 	return m
 }
+
+func (f *fluids) lent(b *lang.Block, r *reader) fluid.Composed {
+	if m := f.same[b]; m != nil {
+		return m
+	}
+	c, ok := recipeOf(b, r)
+	if !ok {
+		return nil
+	}
+	key := c.key()
+	m := f.made[key]
+	if m == nil {
+		f.from.mu.Lock()
+		m = f.from.made[key]
+		f.from.mu.Unlock()
+	}
+	if m == nil {
+		if m = c.fluid(r); m == nil {
+			return nil
+		}
+		if len(f.made) >= mostLent {
+			clear(f.made)
+		}
+		f.made[key] = m
+	}
+	f.same[b] = m
+	return m
+}
+
+// forget drops what holds for one case of a spread only.
+func (f *fluids) forget() { clear(f.same) }
 
 // use notes what a fluid rests on. Compositions of several cases that rest on the same
 // equation are one, with the greatest error and all that is to be known of any.

@@ -91,6 +91,7 @@ type builder struct {
 	check *checker
 
 	lines, cases []*Block // raw, until everything they mention is known
+	spreads      []*Block
 	given        *Block
 	pathBytes    int  // of all paths so far
 	planned      bool // something not yet built was there
@@ -110,6 +111,14 @@ func (b *builder) build(raw []*Block) {
 			break
 		}
 		b.caseHeader(blk)
+	}
+	for i, blk := range b.spreads {
+		if i == maxSpreads {
+			b.found.errorf(tooLarge, blk.Range, "split it into several systems", "a system holds at most %d spreads", maxSpreads)
+			b.spreads = b.spreads[:i]
+			break
+		}
+		b.spreadHeader(blk)
 	}
 }
 
@@ -138,6 +147,9 @@ func (b *builder) block(blk *Block) {
 		return
 	case caseBlock:
 		b.cases = append(b.cases, blk)
+		return
+	case spreadBlock:
+		b.spreads = append(b.spreads, blk)
 		return
 	}
 	b.check.block(blk, t, false, nil)
@@ -194,10 +206,14 @@ func (b *builder) wholeSystem() {
 	for _, blk := range b.cases {
 		b.caseBody(blk)
 	}
+	for _, blk := range b.spreads {
+		b.spreadBody(blk)
+	}
 	b.d.upsets(b.found)
 	b.d.caseOrder(b.found)
 	b.d.alike(b.found)
 	b.d.references(b.found)
+	b.d.spread(b.found)
 }
 
 var fileStart = diag.Position{Line: 1, Column: 1}

@@ -17,15 +17,21 @@ func (b *builder) caseHeader(blk *Block) {
 			relate(first.Range, "first here")
 		return
 	}
-	c := &Case{Name: blk.Tag, Kind: textOf(blk, "kind"), Range: blk.Range}
+	c := caseOf(blk)
+	n.cases[c.Name] = &c
+	b.d.Cases = append(b.d.Cases, &c)
+}
+
+// caseOf reads the header of a case or spread.
+func caseOf(blk *Block) Case {
+	c := Case{Name: blk.Tag, Kind: textOf(blk, "kind"), Range: blk.Range}
 	if blk.Has("after") {
 		for _, v := range blk.Attrs["after"].List {
 			c.After = append(c.After, v.Text)
 			c.AfterRange = append(c.AfterRange, v.Range)
 		}
 	}
-	n.cases[c.Name] = c
-	b.d.Cases = append(b.d.Cases, c)
+	return c
 }
 
 // caseBody reads the partial blocks of a case.
@@ -34,6 +40,11 @@ func (b *builder) caseBody(blk *Block) {
 	if c == nil || c.Range != blk.Range {
 		return // a repeated case, reported
 	}
+	b.partials(blk, c)
+}
+
+// partials reads the partial blocks of a case or spread into c.
+func (b *builder) partials(blk *Block, c *Case) {
 	seen := map[blockKey]*Block{}
 	for _, p := range blk.Blocks {
 		base, ok := b.overridden(p)
@@ -42,7 +53,7 @@ func (b *builder) caseBody(blk *Block) {
 		}
 		key := blockKey{p.Kind, p.Tag}
 		if first := seen[key]; first != nil {
-			b.found.errorf(repeatedBlock, p.Range, "put it all into one", "%s stands in this case twice", p.what()).relate(first.Range, "first here")
+			b.found.errorf(repeatedBlock, p.Range, "put it all into one", "%s stands in this %s twice", p.what(), blk.Kind).relate(first.Range, "first here")
 			continue
 		}
 		seen[key] = p
@@ -133,6 +144,13 @@ func (d *Description) caseOrder(found *collector) {
 		open
 		done
 	)
+	for _, s := range d.Spreads { // which nothing starts from
+		for i, name := range s.After {
+			if name != baseName && d.names.cases[name] == nil {
+				found.errorf(unknownCase, s.AfterRange[i], found.meant(name, d.caseNames()), "there is no case %s", show(name))
+			}
+		}
+	}
 	state := map[string]int{}
 	// A stack in place of recursion: a chain of cases may be as long as the files.
 	type frame struct {

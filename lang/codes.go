@@ -11,6 +11,7 @@ const (
 	badCurveFile   = "bad-curve-file" // a file of a measured curve that is none
 	tooLarge       = "too-large"      // more bytes, files, blocks, values or text than a system may hold
 	moreMistakes   = "more-mistakes"  // how many mistakes of one file are not listed
+	badTable       = "bad-table"      // a table of cases that cannot be read as one
 	missingSystem  = "missing-system" // files without a system block
 
 	// Syntax.
@@ -59,6 +60,7 @@ const (
 	caseCycle       = "case-cycle"      // cases that start from one another
 	notOverridden   = "not-overridable" // what a case may not hold
 	faultInBase     = "fault-outside-case"
+	nothingMoves    = "nothing-moves" // a spread in which no value is a list, or nothing has a tolerance
 
 	// Paths.
 	badPath      = "bad-path"         // what the path grammar cannot read

@@ -72,16 +72,19 @@ func (in *interpreter) fractionOf(a *Attribute, v *Value) bool {
 	case v.shape == isText && v.Text == "rest":
 		return true
 	case v.shape == isText:
-		q, err := in.parse(v.Text, quantity.Ratio, deviceValue)
+		q, err := in.parse(v.Text, quantity.Ratio, in.forms(deviceValue))
 		if err != nil {
 			in.quantityError(v, quantity.Ratio, err)
 			return false
 		}
-		if q.Nominal.Unit == "" {
+		if q.Nominal.Unit == "" && q.High.Unit == "" && (q.Form != quantity.Series || q.Points[0].Unit == "") {
 			in.found.errorf(wrongUnit, v.Range, "20 ("+per+`), "20 %" or "1000 ppm"`, "a part in quotes needs its unit")
 			return false
 		}
 		v.Quantity = q
+		if q.Form&several != 0 {
+			return in.several(&Attribute{Name: "the part of a component", Limits: fraction}, v, quantity.Ratio)
+		}
 	default:
 		in.wrong(v, `hydrogen = 20, "1000 ppm" or "rest"`, "a component takes its %s, not %s", per, v.shape.words())
 		return false

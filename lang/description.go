@@ -9,14 +9,15 @@ import (
 // A Description is what the *.tap.hcl files of one folder say. It does not
 // change after Read and may be used from several goroutines at once.
 type Description struct {
-	Dir    string            // as given, forward slashes
-	Files  []File            // sorted by name
-	System *Block            // nil where the files hold none
-	Site   *Block            // nil where the files hold none
-	Givens map[string]*Value // by name, as written in the given block
-	Blocks []*Block          // all other blocks with a tag, in source order (files sorted by name)
-	Lines  []*Line           // in source order
-	Cases  []*Case           // as written; the case "base" is implicit
+	Dir     string            // as given, forward slashes
+	Files   []File            // sorted by name
+	System  *Block            // nil where the files hold none
+	Site    *Block            // nil where the files hold none
+	Givens  map[string]*Value // by name, as written in the given block
+	Blocks  []*Block          // all other blocks with a tag, in source order (files sorted by name)
+	Lines   []*Line           // in source order
+	Cases   []*Case           // as written; the case "base" is implicit
+	Spreads []*Spread         // in source order
 
 	names  *names
 	curves []string     // names of the files of curves as blocks have them, cleaned, in no order
@@ -92,9 +93,10 @@ type Value struct {
 	List      []*Value
 	Map       []Entry // in source order
 
-	shape    shape   // what was written
-	lit      literal // where Text stands in the file
-	overlaid bool    // a case says it
+	shape    shape           // what was written
+	lit      literal         // where Text stands in the file
+	overlaid bool            // a case says it
+	moves    *quantity.Value // in a spread: all that it stands for; Quantity is then the first of it
 }
 
 // An Entry is one key of a map with its value.

@@ -14,8 +14,10 @@ import (
 
 // An interpreter holds raw values against the rows of the schema.
 type interpreter struct {
-	found *collector
-	cache map[cacheKey]parsed
+	found  *collector
+	cache  map[cacheKey]parsed
+	moves  bool // a spread is read: values may stand for several
+	listed int  // values listed in spreads so far
 }
 
 type cacheKey struct {
@@ -41,6 +43,11 @@ func (in *interpreter) parse(text string, dim quantity.Dimension, forms quantity
 	key := cacheKey{text, dim, forms}
 	if p, ok := in.cache[key]; ok {
 		return p.value, p.err
+	}
+	if forms&quantity.Series != 0 {
+		if in.listed += quantity.SeriesLen(text, dim); in.listed > maxCombined {
+			return nil, &quantity.Error{Message: fmt.Sprintf("the spreads of this system list more than %d values", maxCombined), End: len(text)}
+		}
 	}
 	var p parsed
 	v, err := quantity.Parse(text, dim, forms)

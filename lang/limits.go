@@ -15,8 +15,11 @@ const (
 	maxBlocks     = 20_000    // blocks, nested ones included
 	maxValues     = 50_000    // attributes, elements of lists, entries of maps
 	maxCases      = 5_000     // cases written out
-	maxPathTotal  = 512 << 10 // bytes of all paths
-	maxTextBytes  = 20_000    // of one title, note, datum
+	maxSpreads    = 100
+	maxCombined   = 1_000_000  // cases of all spreads that combine values, and values listed for them
+	maxDraws      = 10_000_000 // draws of all spreads
+	maxPathTotal  = 512 << 10  // bytes of all paths
+	maxTextBytes  = 20_000     // of one title, note, datum
 	maxTagRunes   = 100
 	maxCurveBytes = 64 << 10 // of one file of a measured curve
 	maxPorts      = 64       // of a multiway valve

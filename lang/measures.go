@@ -33,12 +33,15 @@ func (in *interpreter) number(a *Attribute, v *Value) bool {
 		q := quantity.Quantity{SI: v.Number, Number: strconv.FormatFloat(v.Number, 'g', -1, 64)}
 		v.Quantity = &quantity.Value{Form: quantity.Single, Nominal: q, Text: q.Number}
 	case isText:
-		q, err := in.parse(v.Text, quantity.Number, a.Forms)
+		q, err := in.parse(v.Text, quantity.Number, in.forms(a.Forms))
 		if err != nil {
 			in.quantityError(v, quantity.Number, err)
 			return false
 		}
 		v.Quantity, v.Number = q, q.Nominal.SI
+		if q.Form&several != 0 {
+			return in.several(a, v, quantity.Number)
+		}
 	default:
 		in.wrong(v, a.example(), "%s takes a number, not %s", a.Name, v.shape.words())
 		return false
@@ -71,16 +74,19 @@ func (in *interpreter) quantity(a *Attribute, v *Value, sibling func(string) *Va
 		in.found.errorf(notYetBuilt, v.Range, "state a value", `%s = "adjusted" is part of the language and not yet built in this version`, a.Name)
 		return false
 	}
-	q, err := in.parse(v.Text, dim, a.Forms)
+	q, err := in.parse(v.Text, dim, in.forms(a.Forms))
 	if err != nil {
 		in.quantityError(v, dim, err)
 		return false
 	}
-	if dim == quantity.Ratio && q.Nominal.Unit == "" && q.Low.Unit == "" && q.High.Unit == "" {
+	if dim == quantity.Ratio && q.Nominal.Unit == "" && q.Low.Unit == "" && q.High.Unit == "" && (q.Form != quantity.Series || q.Points[0].Unit == "") {
 		in.found.errorf(wrongUnit, v.Range, withUnit(strings.TrimSpace(v.Text), dim), "%s needs its unit", a.Name)
 		return false
 	}
 	v.Quantity = q
+	if q.Form&several != 0 && a.Forms&several == 0 {
+		return in.several(a, v, dim)
+	}
 	return in.limits(a, v)
 }
 

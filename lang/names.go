@@ -17,6 +17,7 @@ type names struct {
 	labels  map[string]diag.Range // node labels, where they first stand
 	nodes   []string              // keys of labels, in order
 	cases   map[string]*Case      // by name, without "base"
+	spreads map[string]*Spread    // by name
 	lines   map[string]*Line      // by name
 	givens  map[*Block]bool       // blocks of the base that use given values
 	torn    bool                  // some path could not be read, so that devices and labels may be missing from it
@@ -38,6 +39,7 @@ func newNames() *names {
 		devices: map[string]*Block{},
 		labels:  map[string]diag.Range{},
 		cases:   map[string]*Case{},
+		spreads: map[string]*Spread{},
 		lines:   map[string]*Line{},
 		givens:  map[*Block]bool{},
 		usesOf:  map[*Block]*uses{},
@@ -176,5 +178,8 @@ func (d *Description) alike(found *collector) {
 	}
 	for _, c := range d.Cases {
 		look("case", c.Name, c.Range)
+	}
+	for _, s := range d.Spreads {
+		look("case", s.Name, s.Range)
 	}
 }

@@ -31,6 +31,9 @@ var outputText string
 //go:embed reference/faults.md
 var faultsText string
 
+//go:embed reference/spreads.md
+var spreadsText string
+
 // sharedBy is how many devices must have an attribute before it is explained
 // in the chapter of shared ones.
 const sharedBy = 4
@@ -60,6 +63,7 @@ func WriteReference(w io.Writer) error {
 	p.sharedChapter()
 	p.nestedChapter()
 	p.faults()
+	p.add(spreadsText)
 	p.units()
 	p.components()
 	p.output()

@@ -29,6 +29,11 @@ func (d *Description) references(found *collector) {
 			d.refer(b, found)
 		}
 	}
+	for _, s := range d.Spreads {
+		for _, b := range s.Blocks {
+			d.refer(b, found)
+		}
+	}
 }
 
 // refer checks the names in one block and the blocks in it, and tells whether
@@ -86,7 +91,7 @@ func (d *Description) named(to Target, v *Value, found *collector) {
 			found.errorf(unknownTag, v.Range, found.meant(v.Text, d.names.tags), "no device is called %s", show(v.Text))
 		}
 	case ToCase:
-		if v.Text != baseName && d.names.cases[v.Text] == nil {
+		if v.Text != baseName && d.names.cases[v.Text] == nil && d.names.spreads[v.Text] == nil {
 			found.errorf(unknownCase, v.Range, found.meant(v.Text, d.caseNames()), "there is no case %s", show(v.Text))
 		}
 	case ToPlace:

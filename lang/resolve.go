@@ -30,24 +30,33 @@ type Resolved struct {
 // Resolve may be called from several goroutines at once.
 func (d *Description) Resolve(caseName string) (*Resolved, []diag.Diagnostic) {
 	found := newCollector()
-	r := &Resolved{Name: caseName, Kind: "operating", Site: &Block{Kind: siteBlock.Kind, typ: siteBlock}}
+	var c *Case
+	if caseName != baseName && d.names != nil {
+		if c = d.names.cases[caseName]; c == nil {
+			found.errorf(unknownCase, diag.Range{}, found.meant(caseName, d.caseNames()), "there is no case %s", show(caseName))
+			return &Resolved{Name: caseName, Kind: "operating", Site: &Block{Kind: siteBlock.Kind, typ: siteBlock}}, found.result()
+		}
+	}
+	in := newInterpreter(found)
+	r := d.resolve(caseName, c, in)
+	return r, found.result()
+}
+
+// resolve lays the layers of c, nil for the base, on one another.
+func (d *Description) resolve(name string, c *Case, in *interpreter) *Resolved {
+	r := &Resolved{Name: name, Kind: "operating", Site: &Block{Kind: siteBlock.Kind, typ: siteBlock}}
 	if d.names == nil {
-		return r, nil
+		return r
 	}
 	var layers []*Case
-	if caseName != baseName {
-		c := d.names.cases[caseName]
-		if c == nil {
-			found.errorf(unknownCase, diag.Range{}, found.meant(caseName, d.caseNames()), "there is no case %s", show(caseName))
-			return r, found.result()
-		}
+	if c != nil {
 		r.Kind, r.After, r.Generated = c.Kind, slices.Clone(c.After), c.Generated
 		layers = d.layers(c)
 	}
 	layers = append(slices.Clone(layers), d.always...)
 	o := overlay{
 		d: d, parts: map[blockKey][]*Block{}, givens: d.Givens,
-		check: &checker{found: found, in: newInterpreter(found), resolving: true, resolved: caseName != baseName},
+		check: &checker{found: in.found, in: in, resolving: true, resolved: c != nil},
 	}
 	for _, c := range layers {
 		for _, b := range c.Blocks {
@@ -70,7 +79,7 @@ func (d *Description) Resolve(caseName string) (*Resolved, []diag.Diagnostic) {
 	for i, b := range d.names.inline {
 		r.Inline[i] = o.block(b)
 	}
-	return r, found.result()
+	return r
 }
 
 // An overlay is what one case lays over the base.

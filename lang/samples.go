@@ -60,6 +60,9 @@ func (a *Attribute) sample() string {
 		}
 		return `"` + s + `"`
 	case TypeNumber:
+		if a.Limits == drawCount || a.Limits == seeds {
+			return "5000"
+		}
 		return samples[quantity.Number]
 	case TypeFlag:
 		return "true"

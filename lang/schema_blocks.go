@@ -76,6 +76,18 @@ var caseBlock = &BlockType{
 	},
 }
 
+var spreadBlock = &BlockType{
+	Kind: "spread", Group: "case", Tagged: true,
+	Help: "many cases at once: all combinations of listed values, or draws of tolerances",
+	Attributes: []*Attribute{
+		choice("kind", "what its cases are for", kinds...).standing("operating").fixed(),
+		refers("after", ToCase, "cases it starts from, in order"),
+		number("draws", "how many times all tolerances are drawn, in place of combinations: each uniform over its width, independent of the others").
+			forms(quantity.Single).in(drawCount).fixed(),
+		number("seed", "which draws these are; the same seed draws the same").forms(quantity.Single).in(seeds).standing("1").fixed(),
+	},
+}
+
 var bandBlock = &BlockType{
 	Kind: "band", Group: "limits", Tagged: true, InCase: true, Help: "limits that an answer is held against",
 	Attributes: []*Attribute{

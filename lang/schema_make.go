@@ -16,12 +16,14 @@ const (
 )
 
 var (
-	above0   = &Limits{Low: 0, High: math.Inf(1), LowOpen: true, Text: "above 0"}
-	from0    = &Limits{Low: 0, High: math.Inf(1), Text: "0 or more"}
-	fraction = &Limits{Low: 0, High: 1, Text: "from 0 to 100 %"}
-	share    = &Limits{Low: 0, High: 1, LowOpen: true, Text: "above 0, up to 100 %"}
-	upTo1    = &Limits{Low: 0, High: 1, LowOpen: true, Text: "above 0, up to 1"}
-	altitude = &Limits{Low: -5000, High: 11000, Text: "from -5000 m to 11000 m"}
+	above0    = &Limits{Low: 0, High: math.Inf(1), LowOpen: true, Text: "above 0"}
+	from0     = &Limits{Low: 0, High: math.Inf(1), Text: "0 or more"}
+	fraction  = &Limits{Low: 0, High: 1, Text: "from 0 to 100 %"}
+	share     = &Limits{Low: 0, High: 1, LowOpen: true, Text: "above 0, up to 100 %"}
+	upTo1     = &Limits{Low: 0, High: 1, LowOpen: true, Text: "above 0, up to 1"}
+	drawCount = &Limits{Low: 1, High: maxDraws, Text: "a whole number from 1 to 10 million"}
+	seeds     = &Limits{Low: 0, High: 1 << 53, Text: "a whole number from 0 to 2^53"}
+	altitude  = &Limits{Low: -5000, High: 11000, Text: "from -5000 m to 11000 m"}
 )
 
 func measure(name string, d quantity.Dimension, help string) *Attribute {

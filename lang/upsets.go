@@ -97,5 +97,12 @@ func (d *Description) upsets(found *collector) {
 }
 
 // Overlays gives all that may be laid over the base: the cases, and the settings
-// of With.
-func (d *Description) Overlays() []*Case { return slices.Concat(d.Cases, d.always) }
+// of With, and the spreads.
+func (d *Description) Overlays() []*Case {
+	out := slices.Concat(d.Cases, d.always)
+	for _, s := range d.Spreads {
+		out = append(out, &s.Case)
+		out = append(out, s.faults()...)
+	}
+	return out
+}

@@ -89,7 +89,7 @@ below DIR.`,
 		},
 	}
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(a.checkCommand(), a.curveCommand(), a.drawCommand(), a.fluidCommand(), a.solveCommand(), a.explainCommand(), a.versionCommand())
+	root.AddCommand(a.checkCommand(), a.curveCommand(), a.drawCommand(), a.fluidCommand(), a.mergeCommand(), a.solveCommand(), a.explainCommand(), a.versionCommand())
 	root.SetHelpCommand(&cobra.Command{
 		Use:   "help [COMMAND]",
 		Short: "Explain a command",

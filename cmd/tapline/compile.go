@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
 	"runtime"
 	"slices"
 	"strings"
@@ -19,6 +20,12 @@ import (
 // each folder, several at a time. What is found is put together in the order of
 // the folders, so that nothing depends on how many.
 func compile(dirs []string, opt engineOptions) (*solution, error) {
+	switch {
+	case opt.Table != "" && len(dirs) > 1:
+		return nil, usagef("--cases-csv takes the cases of one system, not of %d", len(dirs))
+	case opt.Rows != nil && len(dirs) > 1:
+		return nil, usagef("--out csv=FILE takes the cases of one system, not of %d", len(dirs))
+	}
 	progress := newTally(len(dirs), opt.Progress)
 	parts := make([]part, len(dirs))
 	workers := runtime.GOMAXPROCS(0)
@@ -60,6 +67,9 @@ func compile(dirs []string, opt engineOptions) (*solution, error) {
 		if p.network != nil {
 			networks = append(networks, p.network)
 		}
+		if p.part != nil {
+			found.Parts = append(found.Parts, *p.part)
+		}
 		if p.curve != nil {
 			found.Curve, found.CurveLow, found.CurveHigh = p.curve, p.curveLow, p.curveHigh
 		}
@@ -85,6 +95,7 @@ type part struct {
 	system  *compiler.SystemOutcome // nil for a folder of models only
 	assumed []string
 	network *compiler.NetworkDocument
+	part    *partSystem // where only a part of the spreads is solved
 
 	curve               *compiler.FlowCurve
 	curveLow, curveHigh float64
@@ -96,6 +107,16 @@ func one(dir string, opt engineOptions, workers int, progress func(done, total i
 	if !diag.HasErrors(problems) {
 		var more []diag.Diagnostic
 		d, more = d.With(opt.Sets)
+		problems = append(problems, more...)
+	}
+	if opt.Table != "" && !diag.HasErrors(problems) && d.System != nil {
+		text, err := readTable(opt.Table)
+		if err != nil {
+			p.err = err
+			return p
+		}
+		var more []diag.Diagnostic
+		d, more = d.WithTable(filepath.ToSlash(opt.Table), text)
 		problems = append(problems, more...)
 	}
 	p.files = d.Files
@@ -110,7 +131,7 @@ func one(dir string, opt engineOptions, workers int, progress func(done, total i
 	if d.System == nil {
 		return p
 	}
-	run, err := compiler.Solve(d, compiler.Options{Cases: opt.Cases, Workers: workers, Progress: progress})
+	run, err := compiler.Solve(d, compiler.Options{Cases: opt.Cases, BaseOnly: opt.Share.Of > 0 || opt.Table != "", Workers: workers, Progress: progress})
 	if err != nil {
 		p.err = err
 		return p
@@ -119,6 +140,12 @@ func one(dir string, opt engineOptions, workers int, progress func(done, total i
 	p.flags = append(p.flags, run.Found...)
 	if !diag.HasErrors(run.Found) {
 		p.flags = append(p.flags, rule.Judge(run)...)
+		of, err := spreads(run, opt, workers, progress)
+		if err != nil {
+			p.err = err
+			return p
+		}
+		p.flags, p.part = append(p.flags, of.flags...), of.part
 		if opt.Curve != "" {
 			if p.curve, err = run.FlowCurve(opt.Curve); err != nil {
 				p.err = usagef("%v", err)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"tapline/cmd/internal/atomicfile"
@@ -45,6 +46,29 @@ func encode(name string, o *compiler.Outcome, r rendering) ([]byte, error) {
 	return nil, fmt.Errorf("there is no format %q", name)
 }
 
+// Of spreads alone: a part of them, and a row for each case.
+const (
+	partFormat = "part"
+	rowFormat  = "csv"
+)
+
+// take gives the file of one of these formats, "" for none, and takes it out.
+func (o *outFiles) take(format string) (file string, err error) {
+	kept := (*o)[:0]
+	for _, out := range *o {
+		switch {
+		case out.format != format:
+			kept = append(kept, out)
+		case file != "":
+			return "", usagef("--out %s=FILE can be given once", format)
+		default:
+			file = out.file
+		}
+	}
+	*o = kept
+	return file, nil
+}
+
 // outFiles is the flag --out FORMAT=FILE, which may be given several times.
 type outFiles []outFile
 
@@ -59,9 +83,9 @@ func (o *outFiles) Set(text string) error {
 	if !ok || format == "" || file == "" {
 		return usagef("--out takes FORMAT=FILE, such as json=result.json, not %q", text)
 	}
-	known := choice{of: formatNames(), flag: "out"}
-	if known.Set(format) != nil {
-		return usagef("--out knows no format %q; the formats are %s", format, strings.Join(formatNames(), ", "))
+	names := append(formatNames(), partFormat, rowFormat)
+	if !slices.Contains(names, format) {
+		return usagef("--out knows no format %q; the formats are %s, and of solve %s and %s", format, strings.Join(formatNames(), ", "), rowFormat, partFormat)
 	}
 	if strings.HasSuffix(file, folders.Extension) {
 		return usagef("--out would replace %q, which looks like a system file; choose another name", file)

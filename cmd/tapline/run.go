@@ -1,11 +1,14 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"tapline/cmd/internal/atomicfile"
 	"tapline/cmd/internal/folders"
 	"tapline/cmd/internal/jsonout"
 	"tapline/cmd/internal/report"
@@ -24,6 +27,8 @@ type job struct {
 	failOn choice
 	out    outFiles
 	opt    engineOptions
+
+	partFile string // "" for the output
 }
 
 func (a *app) newJob(text func(*compiler.Outcome, report.Options) string) *job {
@@ -57,6 +62,14 @@ func (j *job) run(c *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return usagef("%s needs the folder of a system; write \"%s .\" for this folder, \"%s ./...\" for all below it", c.CommandPath(), c.CommandPath(), c.CommandPath())
 	}
+	return j.finish(c, args)
+}
+
+// finish does the job for folders.
+func (j *job) finish(c *cobra.Command, args []string) error {
+	if i := slices.IndexFunc(j.out, func(o outFile) bool { return o.format == partFormat || o.format == rowFormat }); i >= 0 {
+		return usagef("%s has no --out %s; tapline solve does", c.CommandPath(), j.out[i].format)
+	}
 	found := &solution{Outcome: &compiler.Outcome{}}
 	dirs, problems := folders.Expand(args)
 	if len(dirs) > 0 {
@@ -80,6 +93,9 @@ func (j *job) run(c *cobra.Command, args []string) error {
 		}
 		return j.print(data)
 	}
+	if j.opt.Share.Of > 0 && j.status != statusUnusable && j.status != statusFault {
+		return j.writePart(dirs, found.Parts)
+	}
 	r := rendering{text: j.text, options: j.screen()}
 	data, err := encode(j.format.value, o, r)
 	if err != nil {
@@ -102,6 +118,24 @@ func (j *job) solve(dirs []string) (*solution, error) {
 		return &solution{Outcome: &compiler.Outcome{Flags: []diag.Diagnostic{finding}}}, nil
 	}
 	return found, err
+}
+
+// writePart writes the part that was solved, whose flags are those of the whole and
+// make no status.
+func (j *job) writePart(dirs []string, systems []partSystem) error {
+	j.status = statusClean
+	data, err := json.Marshal(newPart(j.opt, dirs, systems))
+	if err != nil {
+		return err
+	}
+	data = append(data, '\n')
+	if j.partFile == "" {
+		return j.print(data)
+	}
+	if err := atomicfile.Write(j.partFile, data); err != nil {
+		return usagef("cannot write the part file: %v", err)
+	}
+	return nil
 }
 
 // screen gives how text is to be laid out where it goes: as wide as a terminal
@@ -128,6 +162,11 @@ func status(o *compiler.Outcome, failOn string) int {
 	for _, s := range o.Systems {
 		for _, c := range s.Cases {
 			if c.Status == "unsolved" {
+				return statusUnsolved
+			}
+		}
+		for _, spread := range s.Spreads {
+			if spread.Unsolved > 0 {
 				return statusUnsolved
 			}
 		}

@@ -107,11 +107,14 @@ func judgeBands(c *Case) {
 
 // applies reports whether a band holds in a case.
 func applies(b *lang.Block, c *Case) bool {
-	if v := b.Get("except"); v != nil && slices.Contains(v.Texts(), c.Name) {
+	among := func(names []string) bool {
+		return slices.Contains(names, c.Name) || c.Spread != "" && slices.Contains(names, c.Spread)
+	}
+	if v := b.Get("except"); v != nil && among(v.Texts()) {
 		return false
 	}
 	if b.Has("cases") {
-		return slices.Contains(b.Get("cases").Texts(), c.Name)
+		return among(b.Get("cases").Texts())
 	}
 	return slices.Contains(b.Get("kinds").Texts(), c.Kind)
 }
@@ -138,7 +141,6 @@ func (c *Case) limits(b *lang.Block, name, source string, s spot, level diag.Lev
 			})
 		}
 		o := compiler.CheckOutcome{
-			ID:   fmt.Sprintf("%s/%s/%s/%s/%s", source, name, c.Name, s.text, m.name),
 			Name: name, Source: source, Case: c.Name, At: s.text, Quantity: m.name,
 			Min: compiler.Known(l.low), Max: compiler.Known(l.high), Status: "unjudged",
 		}

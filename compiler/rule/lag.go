@@ -37,7 +37,6 @@ func (c *Case) lag(b *lang.Block, s spot, level diag.Level) {
 		l.high = q.High.SI
 	}
 	o := compiler.CheckOutcome{
-		ID:   fmt.Sprintf("band/%s/%s/%s/lag", b.Tag, c.Name, s.text),
 		Name: b.Tag, Source: "band", Case: c.Name, At: s.text, Quantity: "lag",
 		Min: compiler.Known(l.low), Max: compiler.Known(l.high), Status: "unjudged",
 	}

@@ -142,7 +142,7 @@ func judgeCavitation(c *Case) {
 		}
 		ratio := (p1 - p2) / (p1 - pv)
 		o := compiler.CheckOutcome{
-			ID: fmt.Sprintf("rule/cavitating/%s/%s", c.Name, d.Tag), Name: "cavitating", Source: "rule", Case: c.Name, At: d.Tag, Quantity: "cavitation_ratio",
+			Name: "cavitating", Source: "rule", Case: c.Name, At: d.Tag, Quantity: "cavitation_ratio",
 			Max: &begins, Value: &ratio, Margin: compiler.Known(begins - ratio), Status: "pass",
 		}
 		if ratio >= begins {

@@ -96,7 +96,7 @@ func (c *Case) within(d *compiler.Device, b *lang.Block, attribute, what string,
 	}
 	holds, end := l.holds(value)
 	o := compiler.CheckOutcome{
-		ID: fmt.Sprintf("rule/outside-range/%s/%s", c.Name, d.Tag), Name: "outside-range", Source: "rule", Case: c.Name, At: d.Tag, Quantity: what,
+		Name: "outside-range", Source: "rule", Case: c.Name, At: d.Tag, Quantity: what,
 		Min: compiler.Known(l.low), Max: compiler.Known(l.high), Value: &value, Margin: compiler.Known(l.margin(value)), Status: "pass",
 	}
 	if !holds {

@@ -51,7 +51,6 @@ func (c *Case) rating(d *compiler.Device, v *lang.Value, attribute string, nodes
 		}
 	}
 	o := compiler.CheckOutcome{
-		ID:   fmt.Sprintf("rated/%s/%s/%s", d.Tag, c.Name, attribute),
 		Name: d.Tag, Source: "rated", Case: c.Name, At: d.Tag, Quantity: attribute, Min: compiler.Known(l.low), Max: compiler.Known(l.high), Status: "unjudged",
 	}
 	if c.solved() && at >= 0 {

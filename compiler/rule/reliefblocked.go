@@ -36,14 +36,14 @@ func judgeBlocked(s *System) {
 			return
 		}
 		c.checks = append(c.checks, compiler.CheckOutcome{
-			ID: "rule/relief-blocked/" + c.Name + "/" + d.Tag, Name: "relief-blocked", Source: "rule", Case: c.Name, At: d.Tag, Quantity: "way", Status: "pass",
+			Name: "relief-blocked", Source: "rule", Case: c.Name, At: d.Tag, Quantity: "way", Status: "pass",
 		})
 	})
 }
 
 func (c *Case) blockedBy(d *compiler.Device, b *lang.Block, o *compiler.Device, where string) {
 	c.checks = append(c.checks, compiler.CheckOutcome{
-		ID: "rule/relief-blocked/" + c.Name + "/" + d.Tag, Name: "relief-blocked", Source: "rule", Case: c.Name, At: d.Tag, Quantity: "way", Status: "fail",
+		Name: "relief-blocked", Source: "rule", Case: c.Name, At: d.Tag, Quantity: "way", Status: "fail",
 	})
 	hint := "take it out of this line"
 	if o.Kind == "valve" {

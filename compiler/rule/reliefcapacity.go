@@ -21,7 +21,7 @@ var reliefCapacity = &Rule{
 }
 
 func judgeCapacity(c *Case) {
-	p := c.Protected[c.at()]
+	p := c.Protected
 	if p == nil {
 		return
 	}
@@ -31,9 +31,6 @@ func judgeCapacity(c *Case) {
 		}
 	})
 }
-
-// at is the index of the case in its run.
-func (c *Case) at() int { return slices.Index(c.Run.Cases, c.Case) }
 
 // capacityOf holds the parts that a relief device protects against their ratings.
 func (c *Case) capacityOf(d *compiler.Device, b *lang.Block, p *solver.Result) {
@@ -85,7 +82,7 @@ func (c *Case) capacityOf(d *compiler.Device, b *lang.Block, p *solver.Result) {
 		return
 	}
 	o := compiler.CheckOutcome{
-		ID: fmt.Sprintf("rule/relief-capacity/%s/%s", c.Name, d.Tag), Name: "relief-capacity", Source: "rule", Case: c.Name, At: d.Tag,
+		Name: "relief-capacity", Source: "rule", Case: c.Name, At: d.Tag,
 		Quantity: "pressure", Max: compiler.Known(worst.allowed), Status: "unjudged",
 	}
 	if p.Status == solver.Solved {

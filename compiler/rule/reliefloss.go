@@ -90,7 +90,7 @@ func (s *System) raised(loss float64, i int, d *compiler.Device, by float64) flo
 
 func (c *Case) reliefLoss(code string, d *compiler.Device, b *lang.Block, loss, most float64, words, hint string) {
 	o := compiler.CheckOutcome{
-		ID: fmt.Sprintf("rule/%s/%s/%s", code, c.Name, d.Tag), Name: code, Source: "rule", Case: c.Name, At: d.Tag,
+		Name: code, Source: "rule", Case: c.Name, At: d.Tag,
 		Quantity: "drop", Max: compiler.Known(most), Status: "unjudged",
 	}
 	if !math.IsNaN(loss) {

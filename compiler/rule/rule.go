@@ -57,8 +57,9 @@ type System struct {
 type Case struct {
 	*System
 	*compiler.Case
-	Result  *solver.Result
-	Outcome *compiler.CaseOutcome
+	Result    *solver.Result
+	Protected *solver.Result // see compiler.Run.Protected
+	Outcome   *compiler.CaseOutcome
 }
 
 // Judge applies all rules to a run, fills the checks of its outcome and gives
@@ -73,7 +74,7 @@ func Judge(run *compiler.Run) []diag.Diagnostic {
 			continue
 		}
 		for i := range run.Cases {
-			r.perCase(&Case{System: s, Case: run.Cases[i], Result: run.Results[i], Outcome: &run.Outcome.Cases[i]})
+			r.perCase(&Case{System: s, Case: run.Cases[i], Result: run.Results[i], Protected: run.Protected[i], Outcome: &run.Outcome.Cases[i]})
 		}
 	}
 	order := map[string]int{}
@@ -83,12 +84,55 @@ func Judge(run *compiler.Run) []diag.Diagnostic {
 	slices.SortStableFunc(s.checks, func(a, b compiler.CheckOutcome) int {
 		return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(order[a.Case], order[b.Case]), cmp.Compare(a.At, b.At), cmp.Compare(a.Quantity, b.Quantity))
 	})
+	for i := range s.checks {
+		s.checks[i].ID = id(&s.checks[i])
+	}
 	run.Outcome.Checks = append(run.Outcome.Checks, s.checks...)
 	for i := range s.flags {
 		s.flags[i].System = run.Outcome.Name
 	}
 	diag.Sort(s.flags)
 	return s.flags
+}
+
+// id names a check among all of its system.
+func id(c *compiler.CheckOutcome) string {
+	switch c.Source {
+	case "rated":
+		return c.Source + "/" + c.Name + "/" + c.Case + "/" + c.Quantity
+	case "rule":
+		return c.Source + "/" + c.Name + "/" + c.Case + "/" + c.At
+	}
+	return c.Source + "/" + c.Name + "/" + c.Case + "/" + c.At + "/" + c.Quantity
+}
+
+// A CaseJudge applies the rules about single cases to one case after the other, of a
+// spread. It belongs to one goroutine.
+type CaseJudge struct {
+	s     System
+	rules []*Rule
+}
+
+// NewCaseJudge gives a judge for a run.
+func NewCaseJudge(run *compiler.Run) *CaseJudge {
+	j := &CaseJudge{s: System{Run: run}}
+	for _, r := range Rules() {
+		if r.perCase != nil {
+			j.rules = append(j.rules, r)
+		}
+	}
+	return j
+}
+
+// Case judges an answer. The checks have no ID. What it gives holds until the next
+// case.
+func (j *CaseJudge) Case(a *compiler.Answer) ([]compiler.CheckOutcome, []diag.Diagnostic) {
+	j.s.checks, j.s.flags = j.s.checks[:0], j.s.flags[:0]
+	c := &Case{System: &j.s, Case: a.Case, Result: a.Result, Protected: a.Protected, Outcome: a.Outcome}
+	for _, r := range j.rules {
+		r.perCase(c)
+	}
+	return j.s.checks, j.s.flags
 }
 
 func (s *System) flag(d diag.Diagnostic) { s.flags = append(s.flags, d) }

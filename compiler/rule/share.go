@@ -23,7 +23,6 @@ func (c *Case) shares(b *lang.Block, s spot, level diag.Level) {
 		value := c.shareOf(e.Key, s.node)
 		l, ok := c.limitOf(e.Value.Quantity, s)
 		o := compiler.CheckOutcome{
-			ID:   fmt.Sprintf("band/%s/%s/%s/share %s", b.Tag, c.Name, s.text, e.Key),
 			Name: b.Tag, Source: "band", Case: c.Name, At: s.text, Quantity: "share " + e.Key,
 			Min: compiler.Known(l.low), Max: compiler.Known(l.high), Status: "unjudged",
 		}

@@ -16,40 +16,68 @@ import (
 // and keeps pointing at its target. A name that stands for something other than
 // a file, such as /dev/stdout, is written to directly. After an error the old
 // file is as it was and nothing new is left behind.
-func Write(name string, data []byte) (err error) {
-	if target, err := filepath.EvalSymlinks(name); err == nil {
-		name = target
-	}
-	mode := fs.FileMode(0o666) // less the user's mask
-	info, err := os.Stat(name)
-	switch {
-	case err == nil && info.IsDir():
-		return &fs.PathError{Op: "write", Path: name, Err: errors.New("is a folder")}
-	case err == nil && !info.Mode().IsRegular():
-		return os.WriteFile(name, data, mode)
-	}
-	f, err := create(name, mode)
+func Write(name string, data []byte) error {
+	f, err := Create(name)
 	if err != nil {
 		return err
 	}
-	defer func() {
-		if err != nil {
-			err = errors.Join(err, os.Remove(f.Name()))
-		}
-	}()
+	if _, err := f.Write(data); err != nil {
+		return errors.Join(err, f.Discard())
+	}
+	return f.Commit()
+}
+
+// A File is Write a piece at a time: the named file is as it was until Commit.
+type File struct {
+	*os.File
+	name   string
+	direct bool // there is no new file: the name stands for something else
+}
+
+// Create begins to replace the named file.
+func Create(name string) (*File, error) {
+	if target, err := filepath.EvalSymlinks(name); err == nil {
+		name = target
+	}
+	const mode = fs.FileMode(0o666) // less the user's mask
+	info, err := os.Stat(name)
+	switch {
+	case err == nil && info.IsDir():
+		return nil, &fs.PathError{Op: "write", Path: name, Err: errors.New("is a folder")}
+	case err == nil && !info.Mode().IsRegular():
+		f, err := os.OpenFile(name, os.O_WRONLY|os.O_TRUNC, mode)
+		return &File{f, name, true}, err
+	}
+	f, err := create(name, mode)
+	if err != nil {
+		return nil, err
+	}
+	out := &File{f, name, false}
 	if info != nil {
-		err = f.Chmod(info.Mode().Perm())
+		if err := f.Chmod(info.Mode().Perm()); err != nil {
+			return nil, errors.Join(err, out.Discard())
+		}
 	}
-	if err == nil {
-		_, err = f.Write(data)
+	return out, nil
+}
+
+// Commit brings what was written to the disk and gives it the name.
+func (f *File) Commit() error {
+	if f.direct {
+		return f.Close()
 	}
-	if err == nil {
-		err = f.Sync()
+	if err := errors.Join(f.Sync(), f.Close()); err != nil {
+		return errors.Join(err, os.Remove(f.File.Name()))
 	}
-	if err = errors.Join(err, f.Close()); err != nil {
-		return err
+	return os.Rename(f.File.Name(), f.name)
+}
+
+// Discard leaves the named file as it was.
+func (f *File) Discard() error {
+	if f.direct {
+		return f.Close()
 	}
-	return os.Rename(f.Name(), name)
+	return errors.Join(f.Close(), os.Remove(f.File.Name()))
 }
 
 // create makes a new file beside name. Its name begins with a dot and ends in

@@ -31,6 +31,9 @@ type limit struct {
 }
 
 func (w *writer) cases(s *compiler.SystemOutcome) {
+	if len(s.Cases) == 0 && len(s.Spreads) > 0 {
+		return
+	}
 	if len(s.Cases) == 0 {
 		w.WriteString("No case was solved.\n\n")
 		return

@@ -65,6 +65,7 @@ func write(o *compiler.Outcome, opt Options, states bool) string {
 			w.reliefs(s, "")
 		}
 		w.cases(s)
+		w.spreads(s)
 	}
 	w.findings()
 	w.ending()

@@ -321,7 +321,7 @@ func unitNames(scales []scale) []string {
 
 // caseCount says how many cases there are and how many have no answer.
 func caseCount(o *compiler.Outcome) string {
-	all, unsolved := 0, 0
+	all, spread, unsolved := 0, 0, 0
 	for _, s := range o.Systems {
 		all += len(s.Cases)
 		for _, c := range s.Cases {
@@ -329,8 +329,15 @@ func caseCount(o *compiler.Outcome) string {
 				unsolved++
 			}
 		}
+		for _, x := range s.Spreads {
+			spread += x.Cases
+			unsolved += x.Unsolved
+		}
 	}
 	text := count(len(o.Systems), "system", "systems") + ", " + count(all, "case", "cases")
+	if spread > 0 {
+		text += fmt.Sprintf(" and %d in spreads", spread)
+	}
 	if unsolved > 0 {
 		text += fmt.Sprintf(" (%d not solved)", unsolved)
 	}
