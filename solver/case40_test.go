@@ -17,7 +17,7 @@ import (
 // its reducers.
 func forty(f fluid.Fluid, effect float64, cases int) (*Network, []*Case) {
 	b := &builder{r: rand.New(rand.NewPCG(40, 40)), class: "panel"}
-	b.c.Fluids, b.c.AmbientK = []fluid.Fluid{f}, 293.15
+	b.c.Fluids, b.c.AmbientK, b.c.Tables = []fluid.Fluid{f}, 293.15, true
 	valve := func(cv float64) Device {
 		return Device{Passage: device.Coefficient{Cv: cv, XT: 0.7, FL: 0.9}, Heat: Heat{UAWK: 0.05}}
 	}

@@ -29,12 +29,14 @@ type energy struct {
 
 	nodes, tubes      []caloric // where the gases of nodes and tubes were taken
 	throttled, leaves []caloric // per element: before and after its exchange of heat
+	inside            []conductor
 }
 
 func newEnergy(nodes, elements int) *energy {
 	return &energy{
 		make([]stream, nodes), make([]float64, nodes), make([]int, nodes), make([]float64, nodes),
 		make([]caloric, nodes), make([]caloric, elements), make([]caloric, elements), make([]caloric, elements),
+		make([]conductor, elements),
 	}
 }
 
@@ -42,6 +44,7 @@ func newEnergy(nodes, elements int) *energy {
 func (en *energy) forget() {
 	clear(en.nodes)
 	clear(en.tubes)
+	clear(en.inside)
 	clear(en.throttled)
 	clear(en.leaves)
 }
@@ -272,7 +275,8 @@ func (w *Workspace) carry(element int, gas fluid.Fluid, i, to int, mass, h float
 	}
 	ua := heat.UAWK
 	if heat.LengthM > 0 {
-		ua += heat.LengthM * tubeConductance(heat, gas, &w.mean[element], mass, k.cp)
+		g := &w.mean[element]
+		ua += heat.LengthM * tubeConductance(heat, w.energy.inside[element].at(gas, g), g, mass, k.cp)
 	}
 	t = wall + (t-wall)*math.Exp(-ua/(mass*k.cp))
 	if hOut, err = w.energy.leaves[element].enthalpy(gas, t, p); err != nil {
@@ -286,15 +290,36 @@ func (w *Workspace) carry(element int, gas fluid.Fluid, i, to int, mass, h float
 // inside and film outside in series. Inside, Nu is 3.66 in laminar flow (fully
 // developed, constant wall temperature) and 0.023 Re^0.8 Pr^0.4 in turbulent
 // flow (Dittus & Boelter), joined by the eighth power sum.
-func tubeConductance(heat *Heat, gas fluid.Fluid, g *device.Gas, mass, cp float64) float64 {
-	k, _ := gas.Conductivity(g.TemperatureK, g.DensityKgM3)
+func tubeConductance(heat *Heat, k float64, g *device.Gas, mass, cp float64) float64 {
 	mu := g.ViscosityPaS
 	re := 4 * mass / (math.Pi * heat.BoreM * mu)
-	turbulent := 0.023 * math.Pow(re, 0.8) * math.Pow(cp*mu/k, 0.4)
-	nu := math.Pow(math.Pow(3.66, 8)+math.Pow(turbulent, 8), 0.125)
+	turbulent := 0.023 * math.Pow(re*re*cp*mu/k, 0.4)
+	nu := math.Sqrt(math.Sqrt(math.Sqrt(eighth(3.66) + eighth(turbulent))))
 	u := 1 / (math.Pi * k * nu)
 	if heat.OutsideWM2K > 0 {
 		u += 1 / (math.Pi * heat.OuterM * heat.OutsideWM2K)
 	}
 	return 1 / u
+}
+
+func eighth(x float64) float64 {
+	x *= x
+	x *= x
+	return x * x
+}
+
+// A conductor is the conductivity of the gas in a tube where it was last asked for.
+// It hardly changes between passes, and is known to a few per cent.
+type conductor struct {
+	fluid     fluid.Fluid
+	t, rho, k float64
+}
+
+// at gives the conductivity [W/(m K)] of f at the state of g.
+func (c *conductor) at(f fluid.Fluid, g *device.Gas) float64 {
+	if c.fluid != f || math.Abs(g.TemperatureK-c.t) > caloricK || math.Abs(g.DensityKgM3-c.rho) > 1e-5*c.rho {
+		k, _ := f.Conductivity(g.TemperatureK, g.DensityKgM3)
+		*c = conductor{f, g.TemperatureK, g.DensityKgM3, k}
+	}
+	return c.k
 }
