@@ -43,6 +43,12 @@ line "b" { path = "S -> V-9 -> ATM" }
 `, set, area)
 }
 
+// behindDisc is fromHigh with a wide disc before the device.
+func behindDisc(area string) string {
+	return strings.Replace(fromHigh("4 barg", area), "(P1) -> PSV", "(P1) -> BD -> PSV", 1) +
+		"relief \"BD\" {\n set = \"3 barg\"\n action = \"disc\"\n orifice = \"100 mm2\"\n kd = 0.62\n}\n"
+}
+
 // before is a pop device of 1 mm2 at 6 barg, fully open at 7.61325 bara: 5.0898 kg/h.
 func before(inlet, outlet, more string) string {
 	return fmt.Sprintf(`
@@ -88,6 +94,9 @@ func TestReliefRules(t *testing.T) {
 		// With K_d itself 4.38 barg would do.
 		{"too small", "relief-capacity", diag.Alarm, "with its certified capacity PSV lets AE", 5.690e5, 0.007, fromHigh("4 barg", "1.005 mm2"),
 			[]string{fromHigh("4 barg", "2 mm2"), fromHigh("4 barg", "1.15 mm2")}},
+		// Behind a disc 0.81 of 1.15 mm2 count: 5.147/(0.81 1.15) = 5.525 bara; of 1.3 mm2, 4.888.
+		{"too small behind a disc", "relief-capacity", diag.Alarm, "with its certified capacity PSV lets AE", 5.525e5, 0.008, behindDisc("1.15 mm2"),
+			[]string{behindDisc("2 mm2"), behindDisc("1.3 mm2")}},
 		// lift (5.01325 + 0.4 lift) = 5.147/(0.9 1.2): 0.888, 5.368 bara; 0.12 bar more with the tolerance.
 		{"tolerance", "relief-capacity", diag.Alarm, "", 5.488e5, 0.005, fromHigh("4 barg +/- 3 %", "1.2 mm2"),
 			[]string{fromHigh("4 barg", "1.2 mm2"), fromHigh("4 barg +/- 0.5 %", "1.2 mm2")}},

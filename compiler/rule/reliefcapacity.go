@@ -26,7 +26,7 @@ func judgeCapacity(c *Case) {
 		return
 	}
 	c.each(func(d *compiler.Device, b *lang.Block) {
-		if e, ok := c.element(d); ok && d.Kind == "relief" && e.FlowKgS > 0 {
+		if e, ok := c.element(d); ok && d.Kind == "relief" && e.FlowKgS > 0 && !c.underRelief(d) {
 			c.capacityOf(d, b, p)
 		}
 	})
@@ -100,11 +100,33 @@ func (c *Case) capacityOf(d *compiler.Device, b *lang.Block, p *solver.Result) {
 	c.checks = append(c.checks, o)
 }
 
-// guardedBy marks the nodes at a relief device and those joined to it by what is
-// open and holds no pressure back, and counts the relief devices that pass there.
+// underRelief reports whether a device is a disc in the line to another relief device,
+// which then stands for both.
+func (c *Case) underRelief(d *compiler.Device) bool {
+	if text(c.Blocks[c.index(d)], "action") != "disc" {
+		return false
+	}
+	for i := range c.Program.Devices {
+		if r := &c.Program.Devices[i]; r.Kind == "relief" && r.Element >= 0 && r != d {
+			if line, _ := c.reliefLine(r, true); slices.Contains(line, d) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// guardedBy marks the nodes at a relief device, a disc before it let aside, and those
+// joined to it by what is open and holds no pressure back, and counts the relief
+// devices that pass there.
 func (c *Case) guardedBy(d *compiler.Device) (nodes map[int]bool, passing int) {
 	nodes = map[int]bool{d.In: true}
 	queue := []int{d.In}
+	line, end := c.reliefLine(d, true)
+	if slices.ContainsFunc(line, func(o *compiler.Device) bool { return o.Kind == "relief" }) && !nodes[end] {
+		nodes[end] = true
+		queue = append(queue, end)
+	}
 	for q := 0; q < len(queue); q++ {
 		n := queue[q]
 		c.each(func(o *compiler.Device, _ *lang.Block) {
@@ -114,7 +136,7 @@ func (c *Case) guardedBy(d *compiler.Device) (nodes map[int]bool, passing int) {
 			}
 			switch o.Kind {
 			case "relief":
-				if o.In == n && e.FlowKgS > 0 {
+				if o.In == n && e.FlowKgS > 0 && !c.underRelief(o) {
 					passing++
 				}
 				return
