@@ -19,7 +19,7 @@ func (s *sites) fill(n *Network, c *Case, shut []bool, p, ref, rest, limit []flo
 	for i := range rest {
 		if s.place[i] == moving {
 			rest[i] = p[i]
-			s.root[i] = i
+			s.root[i] = int32(i)
 			continue
 		}
 		rest[i] = math.Inf(-1)

@@ -33,13 +33,22 @@ type end struct{ element, other int }
 // New checks the indices of a topology and prepares it.
 func New(nodes []string, elements []Element) (*Network, error) {
 	n := &Network{Nodes: nodes, Elements: elements, at: make([][]end, len(nodes))}
-	for i, e := range elements {
+	meets := make([]int32, len(nodes)) // elements at each node
+	for _, e := range elements {
 		if e.From < 0 || e.From >= len(nodes) || e.To < 0 || e.To >= len(nodes) || e.Sense < -1 || e.Sense >= len(nodes) {
 			return nil, fmt.Errorf("element %q joins a node that does not exist", e.Name)
 		}
 		if e.From == e.To {
 			return nil, fmt.Errorf("element %q joins node %q to itself", e.Name, nodes[e.From])
 		}
+		meets[e.From]++
+		meets[e.To]++
+	}
+	ends := make([]end, 2*len(elements))
+	for i, k := range meets {
+		n.at[i], ends = ends[:0:k], ends[k:]
+	}
+	for i, e := range elements {
 		n.at[e.From] = append(n.at[e.From], end{i, e.To})
 		n.at[e.To] = append(n.at[e.To], end{i, e.From})
 	}

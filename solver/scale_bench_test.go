@@ -80,33 +80,46 @@ func large(seed uint64) *builder {
 // largeTree is a distribution tree: each node hangs on one drawn among all before
 // it, the ends are vents behind valves that choke at 2e-6 to 2e-5 kg/s, and each
 // tube is sized for what goes through it, all of them together taking about half
-// of the pressure.
+// of the pressure. Nodes are numbered along their runs, as a description lists them.
 func largeTree(nodes int) *builder {
 	b := large(1)
-	parent, children := make([]int, nodes), make([]int, nodes)
-	depth, flow := make([]int, nodes), make([]float64, nodes)
-	deepest := 0
+	drawn, below := make([]int, nodes), make([]int, nodes) // where it hangs; what hangs on it, and itself
 	for i := 1; i < nodes; i++ {
-		parent[i] = b.r.IntN(i)
-		children[parent[i]]++
-		depth[i] = depth[parent[i]] + 1
-		deepest = max(deepest, depth[i])
+		drawn[i] = b.r.IntN(i)
 	}
 	for i := nodes - 1; i > 0; i-- {
-		if children[i] == 0 {
-			flow[i] = b.log(2e-6, 2e-5)
+		below[i]++
+		below[drawn[i]] += below[i]
+	}
+	number, next := make([]int, nodes), make([]int, nodes)
+	parent, depth, flow := make([]int, nodes), make([]int, nodes), make([]float64, nodes)
+	next[0] = 1
+	deepest := 0
+	for i := 1; i < nodes; i++ {
+		on := drawn[i]
+		k := next[on]
+		next[on] += below[i]
+		number[i], next[i] = k, k+1
+		parent[k] = number[on]
+		depth[k] = depth[parent[k]] + 1
+		deepest = max(deepest, depth[k])
+	}
+	end := func(k int) bool { return k+1 == nodes || parent[k+1] != k }
+	for k := nodes - 1; k > 0; k-- {
+		if end(k) {
+			flow[k] = b.log(2e-6, 2e-5)
 		}
-		flow[parent[i]] += flow[i]
+		flow[parent[k]] += flow[k]
 	}
 	b.source(largeHighPa)
-	for i := 1; i < nodes; i++ {
-		if children[i] == 0 {
+	for k := 1; k < nodes; k++ {
+		if end(k) {
 			b.vent(largeVentPa)
-			b.add(parent[i], i, orificeFor(flow[i]))
+			b.add(parent[k], k, orificeFor(flow[k]))
 			continue
 		}
 		b.free()
-		b.add(parent[i], i, tubeFor(flow[i], b.between(0.5, 5), 0.75*largeHighPa*largeHighPa/float64(deepest)))
+		b.add(parent[k], k, tubeFor(flow[k], b.between(0.5, 5), 0.75*largeHighPa*largeHighPa/float64(deepest)))
 	}
 	return b
 }

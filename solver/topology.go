@@ -22,19 +22,19 @@ const (
 type sites struct {
 	place    []place
 	resting  bool // some node is not moving
-	preorder []int
-	disc     []int // discovery time from 1; 0 not seen
-	low      []int // earliest time a subtree reaches back to; 0 is the outside
-	via      []int // element by which a node was found
-	parent   []int // node from which it was found, -1 the outside
-	next     []int // next element to look at
+	preorder []int32
+	disc     []int32 // discovery time from 1; 0 not seen
+	low      []int32 // earliest time a subtree reaches back to; 0 is the outside
+	via      []int32 // element by which a node was found
+	parent   []int32 // node from which it was found, -1 the outside
+	next     []int32 // next element to look at
 	stack    []int
 	frontier []int  // moving nodes next to ones at rest
 	settled  []bool // joined to the outside and labelled for good
 	heap     []label
 	fresh    []int // nodes labelled since the last round
 	drained  []drain
-	root     []int     // where fill ran: the moving node that a node at rest is filled from
+	root     []int32   // where fill ran: the moving node that a node at rest is filled from
 	head     []float64 // per element: what the pressure falls by from From to To at rest [Pa]
 	slack    float64   // what one way must beat another by, where there are heads [Pa]
 }
@@ -42,8 +42,9 @@ type sites struct {
 func newSites(n *Network) *sites {
 	k := len(n.Nodes)
 	return &sites{
-		place: make([]place, k), disc: make([]int, k), low: make([]int, k),
-		via: make([]int, k), parent: make([]int, k), next: make([]int, k), root: make([]int, k), settled: make([]bool, k), head: make([]float64, len(n.Elements)),
+		place: make([]place, k), disc: make([]int32, k), low: make([]int32, k),
+		via: make([]int32, k), parent: make([]int32, k), next: make([]int32, k), root: make([]int32, k),
+		settled: make([]bool, k), head: make([]float64, len(n.Elements)),
 	}
 }
 
@@ -94,9 +95,9 @@ func (s *sites) classify(n *Network, c *Case, shut []bool) {
 // edge of its own.
 func (s *sites) search(n *Network, c *Case, shut []bool, root int) {
 	enter := func(v, via, parent int) {
-		s.preorder = append(s.preorder, v)
-		s.disc[v] = len(s.preorder)
-		s.low[v], s.via[v], s.parent[v], s.next[v] = s.disc[v], via, parent, 0
+		s.preorder = append(s.preorder, int32(v))
+		s.disc[v] = int32(len(s.preorder))
+		s.low[v], s.via[v], s.parent[v], s.next[v] = s.disc[v], int32(via), int32(parent), 0
 		if parent >= 0 && outside(&c.Conditions[v]) {
 			s.low[v] = 0
 		}
@@ -106,7 +107,7 @@ func (s *sites) search(n *Network, c *Case, shut []bool, root int) {
 	enter(root, -1, -1)
 	for len(s.stack) > 0 {
 		v := s.stack[len(s.stack)-1]
-		if s.next[v] == len(n.at[v]) {
+		if int(s.next[v]) == len(n.at[v]) {
 			s.stack = s.stack[:len(s.stack)-1]
 			if u := s.parent[v]; u >= 0 {
 				s.low[u] = min(s.low[u], s.low[v])
@@ -116,7 +117,7 @@ func (s *sites) search(n *Network, c *Case, shut []bool, root int) {
 		e := n.at[v][s.next[v]]
 		s.next[v]++
 		switch {
-		case e.element == s.via[v] || shut[e.element]:
+		case e.element == int(s.via[v]) || shut[e.element]:
 		case s.disc[e.other] == 0:
 			enter(e.other, e.element, v)
 		default:
