@@ -13,7 +13,8 @@ const (
 // temperature, so there is one answer at most. The error is a *StateError: that of
 // the state which stands in the way, for instance a liquid one.
 //
-// It is Newton's method with cp for a slope. Where a step lands on a temperature
+// It is Newton's method with cp for a slope, halved where it would pass a temperature
+// known to lie beyond the answer, as near the critical point. Where a step lands on a temperature
 // with no gas state, it is halved towards that wall, and where the wall is reached
 // with enthalpy still too high, its error is the answer. A guess with no gas state
 // looks upwards first, where gas is.
@@ -42,12 +43,24 @@ func temperatureAt(at func(tK float64) (h, cp float64, err error), refuse func(t
 	if err != nil {
 		return 0, err
 	}
+	below, above := math.Inf(-1), math.Inf(1) // where enthalpy was too low, and too high
 	wall := math.Inf(-1)
 	var blocked error // the state refused at the wall
 	for range temperatureSteps {
 		next := t + (hJKg-h)/cp
 		if math.Abs(next-t) <= temperatureClose*t {
 			return next, nil
+		}
+		if h < hJKg {
+			below = t
+			if next >= above {
+				next = (t + above) / 2
+			}
+		} else {
+			above = t
+			if next <= below {
+				next = (t + below) / 2
+			}
 		}
 		if next <= wall {
 			if t-wall <= 1e-7*t {

@@ -382,6 +382,35 @@ func TestPengRobinsonDensityAgainstBetterEquations(t *testing.T) {
 	}
 }
 
+// Close to the critical point, where heat capacity peaks, temperature comes back from
+// enthalpy from either side.
+func TestMultiparameterTemperatureAtNearCritical(t *testing.T) {
+	for i := range multiparameters {
+		if ownEquation(i) == nil {
+			continue
+		}
+		m := ownMixtures[i]()
+		for _, over := range []float64{1.002, 1.005, 1.0077} {
+			tK, pPa := over*m.criticalK, 1.05*substances[i].pC
+			if tK < m.reach.lowK {
+				continue
+			}
+			s, err := m.At(tK, pPa)
+			if err != nil {
+				t.Error(err)
+				continue
+			}
+			for _, guess := range []float64{tK - 8, tK + 8} {
+				got, err := m.TemperatureAt(s.H, pPa, guess)
+				if err != nil {
+					t.Error(err)
+				}
+				near(t, substances[i].name, got, tK, tK, 1e-8)
+			}
+		}
+	}
+}
+
 // FuzzMultiparameter: any three numbers give a sound state of some substance, or words;
 // At and Stable never contradict each other.
 func FuzzMultiparameter(f *testing.F) {
