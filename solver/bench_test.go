@@ -6,6 +6,46 @@ import (
 	"tapline/solver/fluid"
 )
 
+// BenchmarkGERG is density and all properties by GERG-2008, at a new temperature each
+// time: of nitrogen, of four components and of all twenty-one.
+func BenchmarkGERG(b *testing.B) {
+	all := map[string]float64{"methane": 1}
+	for _, name := range fluid.Components() {
+		if _, err := fluid.New(map[string]float64{name: 1}); err == nil && name != "methane" {
+			all[name] = 0.0015
+			all["methane"] -= 0.0015
+		}
+	}
+	if len(all) != 21 {
+		b.Fatal(len(all), " components")
+	}
+	for _, gas := range []struct {
+		name string
+		x    map[string]float64
+	}{
+		{"nitrogen", map[string]float64{"nitrogen": 1}},
+		{"four", map[string]float64{"methane": 0.9, "nitrogen": 0.05, "carbon_dioxide": 0.03, "ethane": 0.02}},
+		{"twentyone", all},
+	} {
+		b.Run(gas.name, func(b *testing.B) {
+			f, err := fluid.New(gas.x)
+			if err != nil {
+				b.Fatal(err)
+			}
+			b.ReportAllocs()
+			tK := 300.0
+			for b.Loop() {
+				if _, err := f.At(tK, 50e5); err != nil {
+					b.Fatal(err)
+				}
+				if tK += 0.37; tK > 400 {
+					tK = 300
+				}
+			}
+		})
+	}
+}
+
 // BenchmarkCase solves one generated case of each class, cold, with the ideal
 // gas and with a real one.
 func BenchmarkCase(b *testing.B) {

@@ -318,8 +318,7 @@ type conductor struct {
 // at gives the conductivity [W/(m K)] of f at the state of g.
 func (c *conductor) at(f fluid.Fluid, g *device.Gas) float64 {
 	if c.fluid != f || math.Abs(g.TemperatureK-c.t) > caloricK || math.Abs(g.DensityKgM3-c.rho) > 1e-5*c.rho {
-		k, _ := f.Conductivity(g.TemperatureK, g.DensityKgM3)
-		*c = conductor{f, g.TemperatureK, g.DensityKgM3, k}
+		*c = conductor{f, g.TemperatureK, g.DensityKgM3, conductivity(f, g)}
 	}
 	return c.k
 }

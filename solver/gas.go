@@ -112,6 +112,17 @@ func gasAt(f fluid.Fluid, tK, pPa float64) (g device.Gas, s fluid.State, err err
 	return g, s, err
 }
 
+// conductivity gives the thermal conductivity of a gas [W/(m K)], whose state g is.
+func conductivity(f fluid.Fluid, g *device.Gas) float64 {
+	if table, ok := f.(*fluid.Table); ok {
+		if k, ok := table.ConductivityAt(g.TemperatureK, g.PressurePa); ok {
+			return k
+		}
+	}
+	k, _ := f.Conductivity(g.TemperatureK, g.DensityKgM3)
+	return k
+}
+
 // liquidFluid is a liquid: it has a bubble pressure and a critical pressure [Pa], and
 // a viscosity [Pa s] that may not be known.
 type liquidFluid interface {

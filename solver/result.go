@@ -221,7 +221,7 @@ func (w *Workspace) densityAt(i int, o *NodeResult) (rho float64, err error) {
 		rho, _ = g.Density(o.PressurePa)
 		return rho, nil
 	}
-	rho, _, err = o.Gas.Density(o.TemperatureK, o.PressurePa)
+	rho, _, err = w.fluidAt(i).Density(o.TemperatureK, o.PressurePa)
 	return rho, err
 }
 

@@ -68,9 +68,7 @@ func (e *Evaluator) setTemperature(tK float64) {
 	e.tK = tK
 	e.tau = e.m.tR / tK
 	lnTau := math.Log(e.tau)
-	for i, t := range m.t {
-		e.pow[i] = math.Exp(t * lnTau)
-	}
+	e.raise(lnTau)
 	for i := range m.groups {
 		g := &m.groups[i]
 		sum := 0.0
@@ -83,6 +81,27 @@ func (e *Evaluator) setTemperature(tK float64) {
 		e.addHumps(lnTau)
 	}
 	e.virial()
+}
+
+// raise brings the powers of tau. Most exponents are eighths, and these powers one
+// product of two from short lists, each of which is a product of few: good to some
+// 1e-15, and much cheaper than exp.
+func (e *Evaluator) raise(lnTau float64) {
+	var fine, coarse [16]float64 // tau^(k/8) and tau^(2k)
+	fine[0], fine[1] = 1, math.Sqrt(math.Sqrt(math.Sqrt(e.tau)))
+	coarse[0], coarse[1] = 1, e.tau*e.tau
+	for k := 2; k < len(fine); k++ {
+		fine[k] = fine[k/2] * fine[k-k/2]
+		coarse[k] = coarse[k/2] * coarse[k-k/2]
+	}
+	m := &e.m.terms
+	for i, n := range m.eighths {
+		if n >= 0 {
+			e.pow[i] = fine[n&15] * coarse[n>>4&15]
+		} else {
+			e.pow[i] = math.Exp(m.t[i] * lnTau)
+		}
+	}
 }
 
 // virial finds b and b3 in a01 = b delta + b3 delta^2 + ...

@@ -1,6 +1,9 @@
 package fluid
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // group is a set of terms that share their function of delta.
 type group struct {
@@ -29,6 +32,7 @@ type merged struct {
 	terms                []term
 	bells                []bellShape
 	t                    []float64 // distinct exponents of tau
+	eighths              []int     // the same times 8, -1 where that is no number from 0 to 255
 	exponents            []int     // distinct c
 	humps                []hump    // of multiparameter equations only
 }
@@ -103,6 +107,11 @@ func layOut(keys []shapeKey, terms func(shapeKey) []entry) (m merged) {
 			}
 		}
 		m.t = append(m.t, t)
+		eighths := -1
+		if n := 8 * t; n == math.Trunc(n) && n >= 0 && n < 256 {
+			eighths = int(n)
+		}
+		m.eighths = append(m.eighths, eighths)
 		return len(m.t) - 1
 	}
 	bell := func(s bellShape) int {

@@ -1,5 +1,7 @@
 package fluid
 
+import "sync/atomic"
+
 // A cell of a table.
 type cell struct {
 	good                     bool // else the equation answers
@@ -8,6 +10,7 @@ type cell struct {
 	enthalpy                 surface // h [J/kg]
 	kappa, viscosity         surface
 	gamma                    line // of the ideal gas, along y
+	conductivity             atomic.Pointer[surface]
 }
 
 // x is where a pressure lies, and y where a temperature does, from -1 to 1.

@@ -24,8 +24,8 @@ type sampler interface {
 	sample(tK, pPa float64) (sample, bool)
 }
 
-// unfit is every cell that is not good enough.
-var unfit = &cell{}
+// Every cell, and every surface of conductivity, that is not good enough.
+var unfit, unfitSurface = &cell{}, &surface{}
 
 // fill makes the cell in row i of a pressure with these bits.
 func (t *Table) fill(i, bits uint64) *cell {
@@ -80,6 +80,34 @@ func newCell(s sampler, lowK, highK, lowPa, highPa float64) *cell {
 		}
 	}
 	return c
+}
+
+// fillConductivity makes the conductivities of a good cell.
+func (t *Table) fillConductivity(c *cell) *surface {
+	k := new(surface)
+	at := func(x, y float64) float64 {
+		tK, pPa := c.midK+y/c.perK, c.midPa+x/c.perPa
+		rho, _ := c.density(x, y, tK, pPa)
+		wMK, _ := t.tabled.Conductivity(tK, rho)
+		return wMK
+	}
+	for i, y := range lobatto {
+		for n, x := range lobatto {
+			k[i][n] = at(x, y)
+		}
+	}
+	k.fit()
+	for _, b := range between {
+		for _, x := range b.x {
+			if want := at(x, b.y); !(math.Abs(k.at(x, b.y)-want) <= otherTol*want) {
+				k = unfitSurface
+			}
+		}
+	}
+	if c.conductivity.CompareAndSwap(nil, k) {
+		return k
+	}
+	return c.conductivity.Load()
 }
 
 var (
