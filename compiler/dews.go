@@ -15,6 +15,7 @@ type Dews struct {
 	r     *solver.Result
 	nodes map[int]DewAt
 	paths map[int]DewAt
+	clear map[int]bool // see ClearAlong
 }
 
 // DewAt is one place where a gas is held against its dew points.
@@ -43,7 +44,7 @@ const clearK = 25.0
 
 // dewsOf prepares the dew points of a case; they are asked for by node and device.
 func (p *Program) dewsOf(r *solver.Result) *Dews {
-	return &Dews{p, r, map[int]DewAt{}, map[int]DewAt{}}
+	return &Dews{p, r, map[int]DewAt{}, map[int]DewAt{}, map[int]bool{}}
 }
 
 // Dews are the dew points of the case's answer.
@@ -160,13 +161,31 @@ func (d *Dews) inlet(k int) (from, to int, ok bool) {
 	return from, to, a > b && b > 0 && d.gas(from) != nil
 }
 
+// steepestKPa is more than any vapour cools for the pressure it loses in a throttling
+// [K/Pa]: gases lose 0.1 to 1 K/bar, saturated vapours of heavy hydrocarbons and steam
+// up to about 6 K/bar (handbooks; from memory).
+const steepestKPa = 10e-5
+
 // ClearAlong is Clear along the throttling in device k.
 func (d *Dews) ClearAlong(k int) bool {
+	clear, seen := d.clear[k]
+	if !seen {
+		clear = d.clearAlong(k)
+		d.clear[k] = clear
+	}
+	return clear
+}
+
+func (d *Dews) clearAlong(k int) bool {
 	from, to, ok := d.inlet(k)
 	if !ok {
 		return true
 	}
 	g, n := d.gas(from), &d.r.Nodes[from]
+	// Where little is throttled the bound alone may do, without the end itself.
+	if least := n.TemperatureK - steepestKPa*(n.PressurePa-d.r.Nodes[to].PressurePa); least > n.TemperatureK-clearK && isClear(g, least, n.PressurePa) {
+		return true
+	}
 	h, _, err := g.Enthalpy(n.TemperatureK, n.PressurePa)
 	if err != nil {
 		return false

@@ -78,7 +78,7 @@ func (run *Run) fill() {
 func (p *Program) outcome(c *Case, r *solver.Result) CaseOutcome {
 	o := CaseOutcome{
 		Name: c.Name, Kind: c.Kind, After: slices.Clone(c.After), Generated: c.Generated, Status: "solved",
-		Residual: &r.Residual, SeveralAnswers: &r.Several, Lags: p.lags(c, r), Answers: p.answers(r), Trace: p.trace(r), AtmospherePa: c.Site.AtmospherePa,
+		Residual: &r.Residual, SeveralAnswers: &r.Several, Lags: p.lags(c, r, true), Answers: p.answers(r), Trace: p.trace(r), AtmospherePa: c.Site.AtmospherePa,
 	}
 	if o.After == nil {
 		o.After = []string{}

@@ -28,7 +28,9 @@ func (p *Program) spot(place string) (name string, node int, d *Device, ok bool)
 	return name, node, nil, ok
 }
 
-func (p *Program) lags(c *Case, r *solver.Result) []LagOutcome {
+// lags gives the lags to all places that bands limit it of and, where shown is set, to
+// all analyzers.
+func (p *Program) lags(c *Case, r *solver.Result, shown bool) []LagOutcome {
 	made := &lagMaker{p: p, c: c, r: r, from: make([]*solver.Arrival, len(p.Devices)), out: []LagOutcome{}, seen: map[[2]string]bool{}}
 	for _, b := range c.Resolved.Blocks {
 		if b.Kind != "band" || !b.Has("lag") || !b.Has("at") {
@@ -45,7 +47,7 @@ func (p *Program) lags(c *Case, r *solver.Result) []LagOutcome {
 		}
 	}
 	for i := range p.Devices {
-		if d := &p.Devices[i]; d.Kind == "analyzer" && d.Element >= 0 {
+		if d := &p.Devices[i]; shown && d.Kind == "analyzer" && d.Element >= 0 {
 			made.to(d.Tag, p.sources, false)
 		}
 	}

@@ -208,7 +208,7 @@ func (w *Worker) relower() []diag.Diagnostic {
 
 // judged is what the rules ask of an outcome.
 func (p *Program) judged(c *Case, r *solver.Result) *CaseOutcome {
-	o := &CaseOutcome{Name: c.Name, Kind: c.Kind, After: c.After, Status: "solved", Lags: p.lags(c, r), AtmospherePa: c.Site.AtmospherePa}
+	o := &CaseOutcome{Name: c.Name, Kind: c.Kind, After: c.After, Status: "solved", Lags: p.lags(c, r, false), AtmospherePa: c.Site.AtmospherePa}
 	if r.Status != solver.Solved {
 		o.Status = "unsolved"
 	}

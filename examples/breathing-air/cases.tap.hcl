@@ -73,3 +73,9 @@ case "reducer wide open, hose ready" {
   after = ["hose ready"]
   reducer "PCV-6" { fault = "wide open" }
 }
+
+# A cylinder as it fills, from a warm bank and a cold one: every combination.
+spread "cylinder filling" {
+  vent "CYLINDER" { pressure = "20 .. 180 barg by 20 bar" }
+  site { ambient = "0, 20, 35 degC" }
+}

@@ -3,6 +3,7 @@ package terminal
 import (
 	"fmt"
 	"io"
+	"strings"
 	"sync"
 	"time"
 )
@@ -12,7 +13,7 @@ const (
 	pause    = 100 * time.Millisecond // between two lines
 )
 
-// A Progress is one line on a terminal that counts what is done. It shows only
+// A Progress is one line on a terminal, a bar and numbers, that counts what is done. It shows only
 // once work has lasted half a second, and Done takes it away. Its methods may
 // be called from several goroutines. A nil Progress shows nothing.
 type Progress struct {
@@ -45,8 +46,16 @@ func (p *Progress) Step(done, total int) {
 		return
 	}
 	p.next, p.shown = now.Add(pause), true
-	fmt.Fprintf(p.w, "\r\x1b[Ksolved %d of %d cases", done, total)
+	full := 0
+	if total > 0 {
+		full = min(done, total) * barColumns / total
+	}
+	bar := strings.Repeat("#", full) + strings.Repeat(".", barColumns-full)
+	fmt.Fprintf(p.w, "\r\x1b[K[%s] solved %d of %d cases", bar, done, total)
 }
+
+// barColumns is how long the bar is: with the numbers it fits 80 columns.
+const barColumns = 24
 
 // Done erases the line. Nothing is shown after.
 func (p *Progress) Done() {

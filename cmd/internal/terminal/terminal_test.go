@@ -41,7 +41,7 @@ func TestProgress(t *testing.T) {
 	}
 	p.Done()
 	p.Step(10, 10)
-	want := "\r\x1b[Ksolved 6 of 10 cases\r\x1b[Ksolved 8 of 10 cases\r\x1b[K"
+	want := "\r\x1b[K[##############..........] solved 6 of 10 cases\r\x1b[K[###################.....] solved 8 of 10 cases\r\x1b[K"
 	if out.String() != want {
 		t.Errorf("got %q, want %q", out.String(), want)
 	}
