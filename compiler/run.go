@@ -18,6 +18,7 @@ type Options struct {
 	Cases    []string              // only these cases, spreads and cases of spreads; all where empty
 	Workers  int                   // goroutines that solve cases; 0 for one a processor
 	BaseOnly bool                  // of the cases that are written out, where Cases is empty
+	Fluids   *Fluids               // shared with other systems; may be nil
 	Progress func(done, total int) // may be nil; called from several goroutines
 }
 
@@ -135,6 +136,7 @@ func (run *Run) solveAgain() {
 func (run *Run) lowerAndSolve(names []string, wanted []bool, opt Options) {
 	p := run.Program
 	made := newFluids()
+	made.shared = opt.Fluids
 	assumed := newNoted()
 	var from base
 	plain := *p // the regulators were set before this run's settings

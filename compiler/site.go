@@ -36,6 +36,8 @@ type fluids struct {
 	made map[string]fluid.Composed
 	used []FluidBasis // in the order in which they were asked for
 
+	shared *Fluids // with other systems; may be nil
+
 	// Of one that is lent to a goroutine of a spread: where it takes from what is made
 	// already, and what the blocks that do not move come to.
 	from *fluids
@@ -65,7 +67,7 @@ func (f *fluids) get(b *lang.Block, r *reader) fluid.Composed {
 	defer f.mu.Unlock()
 	m := f.made[c.key()]
 	if m == nil {
-		made := c.fluid(r)
+		made := f.shared.get(&c, r)
 		if made == nil {
 			return nil
 		}

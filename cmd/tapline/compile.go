@@ -33,8 +33,9 @@ func compile(dirs []string, opt engineOptions) (*solution, error) {
 	if len(dirs) >= 4*workers {
 		inside = 1 // the systems keep all processors busy
 	}
+	fluids := &compiler.Fluids{}
 	faults := each(len(dirs), workers, func(i int) {
-		parts[i] = one(dirs[i], opt, inside, progress.of(i))
+		parts[i] = one(dirs[i], opt, inside, fluids, progress.of(i))
 	})
 	found := &solution{Outcome: &compiler.Outcome{Sources: map[string][]byte{}}}
 	var networks []*compiler.NetworkDocument
@@ -102,7 +103,7 @@ type part struct {
 }
 
 // one does the work for one folder.
-func one(dir string, opt engineOptions, workers int, progress func(done, total int)) (p part) {
+func one(dir string, opt engineOptions, workers int, fluids *compiler.Fluids, progress func(done, total int)) (p part) {
 	d, problems := lang.Read(dir)
 	if !diag.HasErrors(problems) {
 		var more []diag.Diagnostic
@@ -131,7 +132,7 @@ func one(dir string, opt engineOptions, workers int, progress func(done, total i
 	if d.System == nil {
 		return p
 	}
-	run, err := compiler.Solve(d, compiler.Options{Cases: opt.Cases, BaseOnly: opt.Share.Of > 0 || opt.Table != "", Workers: workers, Progress: progress})
+	run, err := compiler.Solve(d, compiler.Options{Cases: opt.Cases, BaseOnly: opt.Share.Of > 0 || opt.Table != "", Workers: workers, Fluids: fluids, Progress: progress})
 	if err != nil {
 		p.err = err
 		return p
