@@ -28,12 +28,15 @@ func systemsOf(args []string) []*lang.Description {
 	return out
 }
 
-// completeCases offers the names of cases.
+// completeCases offers the names of cases and spreads.
 func completeCases(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 	names := []string{"base"}
 	for _, d := range systemsOf(args) {
 		for _, c := range d.Cases {
 			names = append(names, c.Name)
+		}
+		for _, s := range d.Spreads {
+			names = append(names, s.Name)
 		}
 	}
 	return sortedOnce(names), cobra.ShellCompDirectiveNoFileComp
