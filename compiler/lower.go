@@ -128,7 +128,7 @@ func shutOff(b *lang.Block) bool {
 // conditions tells the solver what is known at the nodes.
 func (p *Program) conditions(c *Case, gases map[int]fluid.Composed, r *reader) {
 	index := map[fluid.Composed]int{}
-	c.Solver.Tables = true
+	c.Solver.Tables = true // for one case as for a thousand, so that the answers are the same
 	c.Solver.Conditions = make([]solver.Condition, len(p.Nodes))
 	c.Settings = make([]map[string]any, len(p.Devices))
 	for i := range c.Solver.Conditions {

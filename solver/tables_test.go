@@ -66,17 +66,19 @@ func between(n *Network, a, b *Result) (d apart) {
 }
 
 // onEdge reports whether the equation itself gives answers further apart than a
-// millionth when all pressures given move by a hundred-millionth, or has several:
-// what is found then is decided by less than any table is good to.
+// millionth when all pressures or temperatures given move by a hundred-millionth or
+// less, or has several: what is found then is decided by less than a table is good to.
 func onEdge(n *Network, c *Case, a *Result) bool {
 	if a.Several {
 		return true
 	}
-	for _, by := range []float64{1 + 1e-8, 1 - 1e-8, 1 + 3e-9, 1 - 3e-9} {
+	for _, by := range [][2]float64{{1e-8, 0}, {-1e-8, 0}, {3e-9, 0}, {-3e-9, 0}, {0, 1e-8}, {0, -1e-8}, {0, 1e-9}, {0, -1e-9}} {
 		moved := *c
+		moved.AmbientK *= 1 + by[1]
 		moved.Conditions = slices.Clone(c.Conditions)
 		for i := range moved.Conditions {
-			moved.Conditions[i].PressurePa *= by
+			moved.Conditions[i].PressurePa *= 1 + by[0]
+			moved.Conditions[i].TemperatureK *= 1 + by[1]
 		}
 		if r, err := NewWorkspace(n).Solve(&moved); err != nil || r.Several || between(n, a, r).most() > 1e-6 {
 			return true
