@@ -332,3 +332,31 @@ func TestVentsAboveTheSource(t *testing.T) {
 		t.Errorf("the reducer is %v", r.Elements[in].State)
 	}
 }
+
+// A gas that condenses in many places of a network is refused in words, and soon:
+// rings of flow and passes that chase a state which is not there come to an end.
+func TestCondensingNetworksEnd(t *testing.T) {
+	f, err := fluid.New(map[string]float64{"carbon_dioxide": 0.95, "nitrogen": 0.05})
+	if err != nil {
+		t.Fatal(err)
+	}
+	refused := 0
+	for seed := uint64(9_000_650); seed < 9_000_760; seed++ {
+		n, c, class := generate(seed, f)
+		c.Tables = seed%2 == 0
+		r, err := NewWorkspace(n).Solve(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.Status == Solved {
+			continue
+		}
+		refused++
+		if r.Reason == "" || len(r.Unbalanced) == 0 {
+			t.Errorf("%s, seed %d: no reason or no node given (%q)", class, seed, r.Reason)
+		}
+	}
+	if refused == 0 {
+		t.Error("none was refused: the test tests nothing")
+	}
+}

@@ -68,16 +68,20 @@ func (w *Workspace) flows(i int) (from, to int, mass float64, ok bool) {
 	return e.To, e.From, -m, true
 }
 
+// Sweeps of a pass round a ring. What is not settled then goes on in the next pass;
+// where a gas has no state on the way it costs much to find that out again.
+const mostHeatSweeps, leastHeatSweeps = 30, 4
+
 // temperatures follows the heat through the present flows and gives the largest
 // change of a temperature that a law rests on [K].
 func (w *Workspace) temperatures() (largest float64) {
 	if w.c.Thermal == Isothermal {
 		return 0
 	}
-	for range mostSweeps {
+	for k := range mostHeatSweeps {
 		ring, changed := w.sweepHeat()
 		largest = max(largest, changed)
-		if !ring || changed <= 0.01*temperatureTol {
+		if !ring || changed <= 0.01*temperatureTol || k >= leastHeatSweeps && w.trouble() != nil {
 			break
 		}
 	}

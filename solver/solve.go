@@ -9,6 +9,7 @@ import (
 const (
 	mostSteps      = 40   // full steps before pseudo-time
 	mostWarmPasses = 12   // from the answer of another case before a cold start
+	mostTroubled   = 60   // passes, where a gas has no state: no answer will be given
 	mostPasses     = 160  // of flow, composition and temperature in turn: the slowest blends take about 100
 	temperatureTol = 1e-6 // K
 	tangentTol     = 1e-7 // relative move of a pressure off its point of tangency
@@ -250,7 +251,9 @@ func (w *Workspace) passes(most int) (stage Stage, n int) {
 		}
 		dT, tolK := w.temperatures(), temperatureTol
 		if w.trouble() != nil {
-			tolK = troubledTol
+			if tolK = troubledTol; n >= mostTroubled {
+				return stage, n
+			}
 		}
 		change := max(dT/tolK, moved/tangentTol)
 		left := change // to come
