@@ -37,10 +37,12 @@ type Answer struct {
 }
 
 // otherAnswers solves from all-low and all-high starts and records what differs
-// from r. The workspace ends with the last of them.
-func (w *Workspace) otherAnswers(r *Result) {
+// from r. It reports whether it is sure of what it found. The workspace ends with the
+// last of them.
+func (w *Workspace) otherAnswers(r *Result) (sure bool) {
 	before := len(r.Others)
 	defer func() { r.Several = len(r.Others) > before }()
+	sure = true
 	for _, high := range []bool{false, true} {
 		start := "all low"
 		if high {
@@ -50,13 +52,15 @@ func (w *Workspace) otherAnswers(r *Result) {
 		if settled {
 			w.note(r, start)
 		}
-		if surely && !w.domed() {
+		if surely && !w.domes {
 			continue
 		}
+		sure = false
 		if w.flat(high); w.pseudoTime() || w.hydraulics(mostSteps, elementTol) != NotFound {
 			w.note(r, start) // if nothing was found there may be more answers than are said
 		}
 	}
+	return sure
 }
 
 // domed reports whether a dome follows a pressure that is solved for.
@@ -126,7 +130,11 @@ func (w *Workspace) substitute(high bool) (settled, surely bool) {
 	oneWay, shrinks, last := true, true, math.Inf(1)
 	way := make([]float64, len(h.now)) // of the first move
 	for range mostSubstitutions {
-		if !w.respond(&h) {
+		tol := elementTol
+		if last > leadsHome {
+			tol = farTol
+		}
+		if !w.respond(&h, tol) {
 			return false, false
 		}
 		if h.agree() {
@@ -168,8 +176,23 @@ func (w *Workspace) from(s stance) {
 	w.classified = false
 }
 
+// A terminus is where an iteration ended, temperatures and all.
+type terminus struct {
+	stance
+	temperature, outlet []float64
+}
+
+func (t *terminus) copy(w *Workspace) {
+	t.p = append(t.p[:0], w.p...)
+	t.linear = append(t.linear[:0], w.linear...)
+	t.regime = append(t.regime[:0], w.regime...)
+	t.temperature = append(t.temperature[:0], w.temperature...)
+	t.outlet = append(t.outlet[:0], w.outlet...)
+}
+
 const (
 	mostSubstitutions = 60
+	farTol            = 1e-5 // on flows, while loads move by more than that
 	leadsHome         = 1e-3 // move of a load, as a share of its box, from which it may be seen where it leads
 )
 

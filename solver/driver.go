@@ -36,6 +36,12 @@ func (s Stage) String() string {
 func (w *Workspace) hydraulics(most int, tol float64) Stage {
 	w.asLeft = false
 	copy(w.saved, w.p)
+	if w.warm {
+		if w.newton(0, mostWarmSteps, tol, 0) {
+			return Direct
+		}
+		return NotFound
+	}
 	if w.newton(0, most, tol, 0) {
 		return Direct
 	}

@@ -89,12 +89,12 @@ func (w *Workspace) hold(h *loads) {
 	}
 }
 
-// respond solves with the loads held at h.now and reads h.made. Any start will
-// do, since the answer is one.
-func (w *Workspace) respond(h *loads) bool {
+// respond solves with the loads held at h.now, flows to within tol, and reads h.made.
+// Any start will do, since the answer is one.
+func (w *Workspace) respond(h *loads, tol float64) bool {
 	w.hold(h)
 	copy(w.saved, w.p)
-	if !w.newton(0, 25, elementTol, 0) {
+	if !w.newton(0, 25, tol, 0) {
 		copy(w.p, w.saved)
 		w.reset()
 		if !w.pseudoTime() {
@@ -171,7 +171,7 @@ func (w *Workspace) relax(h *loads) bool {
 		weight[k] = 1
 	}
 	for range mostLoadMoves {
-		if !w.respond(h) {
+		if !w.respond(h, elementTol) {
 			return false
 		}
 		if h.agree() {

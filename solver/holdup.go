@@ -3,6 +3,7 @@ package solver
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tapline/solver/fluid"
 )
@@ -43,6 +44,9 @@ func (t *Transport) held(element int, h hop) (float64, error) {
 	f := up.Gas
 	if f == nil {
 		return 0, fmt.Errorf("what fills %s is not known", t.net.Elements[element].Name)
+	}
+	if t.c.Tables && slices.Contains(t.c.Fluids, f) { // a blend has no table
+		f = fluid.Tabled(f)
 	}
 	if t.c.Devices[element].Mean && v.Side == Between {
 		rho, err := t.alongTube(element, h, f)

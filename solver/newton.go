@@ -30,7 +30,7 @@ const (
 // whether it converged. abortAfter > 0 stops early where the mismatch does not
 // halve twice in that many iterations.
 func (w *Workspace) newton(lambda float64, most int, tol float64, abortAfter int) bool {
-	stepped, moved, roused, step := false, false, false, 0.0
+	stepped, moved, step := false, false, 0.0
 	first := math.Inf(1)
 	var round goround
 	for it := 0; it < most; it++ {
@@ -38,16 +38,10 @@ func (w *Workspace) newton(lambda float64, most int, tol float64, abortAfter int
 		worst, consistent := w.assemble(lambda, tol, stepped)
 		if stepped {
 			if consistent && !moved && !adrift && step <= max(stepTol, tol) && (lambda > 0 || w.balanced()) {
-				if lambda > 0 {
+				if lambda > 0 || !w.move() { // what rests may have filled since
 					return true
 				}
-				if w.move() { // what rests may have filled since
-					continue
-				}
-				if roused || !w.rouse() {
-					return true
-				}
-				roused, moved = true, true
+				continue
 			}
 			if it == 1 {
 				first = worst

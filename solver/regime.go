@@ -67,10 +67,10 @@ func (w *Workspace) nextRegime(i int, d *Device, now regime) regime {
 // start, and reports whether there was any. A reducer or check valve shut on the
 // way to the answer has no pressure there that would open it again, but standing
 // open it joins the section to what it drains to: without this it would depend on
-// the way whether a section counts as trapped. Cases that may have several answers
-// are let be: they are solved from cold only.
+// the way whether a section counts as trapped. Cases with domes are let be: they
+// are solved from cold only.
 func (w *Workspace) rouse() (any bool) {
-	if !w.sites.resting || w.several {
+	if !w.sites.resting || w.domes {
 		return false
 	}
 	for i := range w.net.Elements {

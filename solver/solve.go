@@ -8,6 +8,7 @@ import (
 
 const (
 	mostSteps      = 40   // full steps before pseudo-time
+	mostWarmSteps  = 15   // full steps before a cold start
 	mostWarmPasses = 12   // from the answer of another case before a cold start
 	mostTroubled   = 60   // passes, where a gas has no state: no answer will be given
 	mostPasses     = 160  // of flow, composition and temperature in turn: the slowest blends take about 100
@@ -39,34 +40,49 @@ func (w *Workspace) Solve(c *Case) (*Result, error) {
 // used again, so that solving case after case allocates nothing. With warm it
 // begins from the answer of the case before where that had one and knew the
 // pressures of the same nodes, and from cold where that leads nowhere. What it finds
-// is the same but for the last digits, unless a case has several answers: whether
-// it may is known beforehand, and such a case is always solved from cold, so that
-// its answer does not depend on the case before.
+// is the same but for the last digits: where a case has several answers, or it is
+// not sure that it has one, it is solved again from cold, so that its answer does not
+// depend on the case before.
 func (w *Workspace) SolveInto(r *Result, c *Case, warm bool) error {
 	if err := w.net.check(c); err != nil {
 		return err
 	}
 	r.reuse()
 	w.take(c)
-	w.several = w.mayHaveSeveral()
+	w.several, w.domes = w.mayHaveSeveral(), w.domed()
 	same := w.lay()
 	w.spread()
+	ready := w.ready
+	w.ready = false
 	if i := w.stranded(); i >= 0 {
 		w.refuse(r, i)
-		w.ready = false
 		return nil
 	}
-	if warm && same && w.ready && !w.several {
-		w.resume()
-		if r.Stage, r.Passes = w.passes(mostWarmPasses); r.Stage != Direct {
-			w.begin()
-			r.Stage, r.Passes = w.passes(mostPasses)
+	if warm && same && ready && !w.domes {
+		if w.resume(); w.answer(r, true) {
+			return nil
+		}
+		r.reuse()
+		w.take(c)
+	}
+	w.begin()
+	w.answer(r, false)
+	return nil
+}
+
+// answer solves from where the workspace stands, and looks for what else there is.
+// After a warm start it gives up, and reports so, where more than full steps would be
+// needed or another start might have led elsewhere.
+func (w *Workspace) answer(r *Result, warm bool) (ok bool) {
+	if warm {
+		w.warm = true
+		r.Stage, r.Passes = w.passes(mostWarmPasses)
+		if w.warm = false; r.Stage != Direct {
+			return false
 		}
 	} else {
-		w.begin()
 		r.Stage, r.Passes = w.passes(mostPasses)
 	}
-	w.ready = false
 	var turning []int
 	if r.Stage != NotFound && w.snaps() {
 		r.Stage, turning = w.jumps()
@@ -78,31 +94,36 @@ func (w *Workspace) SolveInto(r *Result, c *Case, warm bool) error {
 		w.report(r)
 	}
 	if r.Status != Solved {
-		return nil
+		return !warm
+	}
+	before := w.iterations
+	w.final.copy(w)
+	sure := w.furtherAnswers(r)
+	if w.iterations > before {
+		r.History = append(r.History[:0], w.history...)
+		w.from(w.final.stance)
+		copy(w.temperature, w.final.temperature)
+		copy(w.outlet, w.final.outlet)
 	}
 	w.ready = !r.Cycling
-	if w.furtherAnswers(r) {
-		r.History = append(r.History[:0], w.history...)
-	}
-	return nil
+	return sure || !warm
 }
 
 // furtherAnswers looks for what else a case may come to: within its dead bands,
-// from other starts, after lifting. It reports whether there was anything to solve;
-// the workspace then ends elsewhere than at the answer.
-func (w *Workspace) furtherAnswers(r *Result) (searched bool) {
-	w.search = true
-	before := w.iterations
+// from other starts, after lifting. It reports whether the answer is surely the one
+// that any start leads to. The workspace ends elsewhere.
+func (w *Workspace) furtherAnswers(r *Result) (sure bool) {
+	w.search, sure = true, true
 	if ids := w.rubbing(); len(ids) > 0 {
 		w.betweenFrictions(r, ids)
 	}
 	if r.Status == Solved && w.several {
-		w.otherAnswers(r)
+		sure = w.otherAnswers(r) && !r.Several
 	}
 	if r.Status == Solved && !r.Cycling {
 		w.afterLifting(r)
 	}
-	return w.iterations > before
+	return sure
 }
 
 // take makes the working copy of a case, whose lifts may be held or moved.
@@ -193,8 +214,8 @@ func (w *Workspace) resume() {
 		}
 	}
 	for i := range w.regime {
-		if d := &w.c.Devices[i]; d.Snap || d.Lift == nil && !d.OneWay || !w.sites.carries(w.net, i) {
-			w.regime[i] = w.first(i) // what rests is filled anew
+		if d := &w.c.Devices[i]; d.Snap || d.Lift == nil && !d.OneWay {
+			w.regime[i] = w.first(i)
 		}
 	}
 	clear(w.problem)
@@ -225,7 +246,7 @@ func (w *Workspace) isothermal() {
 
 // passes iterates pressures, temperatures and gases in turn until none moves.
 func (w *Workspace) passes(most int) (stage Stage, n int) {
-	before := math.Inf(1)
+	before, roused := math.Inf(1), false
 	for n = 1; n <= most; n++ {
 		w.pass = n
 		tol := elementTol
@@ -262,7 +283,10 @@ func (w *Workspace) passes(most int) (stage Stage, n int) {
 		}
 		before = change
 		if tol == elementTol && left <= 1 && change <= mostChange && max(shares, w.lags()) <= shareTol {
-			return stage, n
+			if roused || !w.rouse() {
+				return stage, n
+			}
+			roused = true
 		}
 		w.tangents(w.c.Thermal != Isothermal)
 	}

@@ -67,7 +67,10 @@ type Workspace struct {
 	popped     []bool // per element: a jumping device stands open
 	history    []Iteration
 	several    bool // the case may have several answers
+	domes      bool // a dome follows a pressure that is solved for
+	warm       bool // begun at the answer of the case before: a cold start is better than pseudo-time
 	ready      bool // the case before had an answer, which is still here
+	final      terminus
 	pass       int
 	held       bool // loads are held
 	search     bool // the answer is known, more is asked
