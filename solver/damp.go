@@ -13,7 +13,7 @@ import "math"
 // Where nothing moves any more they are the values themselves.
 
 const (
-	dampsFrom      = 16 // pass from which temperatures are damped
+	dampsFrom      = 16 // pass, after the rough ones, from which temperatures are damped
 	dampsFromMixed = 5  // and where unlike gases can mix
 	leastWeight    = 0.02
 )
@@ -61,7 +61,7 @@ func (w *Workspace) damp(n int) {
 		from = dampsFromMixed
 	}
 	switch {
-	case n < from, w.c.Thermal == Isothermal && !w.gases.unlike:
+	case n < from+len(roughTol), w.c.Thermal == Isothermal && !w.gases.unlike:
 		d.on = false
 		return
 	case !d.on:
