@@ -37,7 +37,7 @@ func (w *Workspace) hydraulics(most int, tol float64) Stage {
 	w.asLeft = false
 	copy(w.saved, w.p)
 	if w.warm {
-		if w.newton(0, mostWarmSteps, tol, 0) {
+		if tol > elementTol && w.oneStep() || tol == elementTol && w.newton(0, mostWarmSteps, tol, 0) {
 			return Direct
 		}
 		return NotFound
@@ -60,6 +60,20 @@ func (w *Workspace) hydraulics(most int, tol float64) Stage {
 		return HeldLoads
 	}
 	return NotFound
+}
+
+// oneStep takes one full step and asks nothing of it: the gases follow before the next.
+func (w *Workspace) oneStep() bool {
+	w.settle(false)
+	w.assemble(0, elementTol, false)
+	w.iterations++
+	w.f.solve()
+	step, ok := w.step()
+	if ok {
+		w.move()
+		w.remember(0, 0, step)
+	}
+	return ok
 }
 
 // lockedUp sees to it that what rests has locked up, as it has elsewhere, and not

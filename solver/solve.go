@@ -23,7 +23,7 @@ const mostChange = 10
 
 // roughTol are the tolerances on flows in the first passes, whose gases and
 // temperatures are not yet those of the answer.
-var roughTol = [...]float64{1e-1, 1e-2, 1e-4}
+var roughTol = [...]float64{1e-1, 1e-2, 1e-3, 1e-4}
 
 // Solve solves one case from a cold start. The error is for misuse (sizes, values
 // that mean nothing); whether an answer was found is in Result.Status. The Result
