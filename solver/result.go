@@ -236,7 +236,7 @@ func (w *Workspace) reportElement(i int, nodes []NodeResult, o *ElementResult) {
 		o.Choked = w.link[i].choked
 		o.Viscosity = w.gas[from].ViscosityPaS
 	}
-	reversed := d.OneWay && pb-pa > rounding*pb && !d.closed()
+	reversed := d.OneWay && pb-pa > restTol*pb && !d.closed()
 	if d.Lift != nil && d.Passage != nil {
 		pr := 0.0
 		if d.Lift.Ref != 0 {
