@@ -1,9 +1,6 @@
 package solver
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // Where a device's opening rises with the pressure that its own flow raises, or
 // falls with the pressure its flow lowers, the network leaves the class in which
@@ -56,7 +53,7 @@ func (w *Workspace) otherAnswers(r *Result) (sure bool) {
 			continue
 		}
 		sure = false
-		if w.flat(high); w.pseudoTime() || w.hydraulics(mostSteps, elementTol) != NotFound {
+		if w.flat(high); w.pseudoTime() || w.hydraulics(elementTol) != NotFound {
 			w.note(r, start) // if nothing was found there may be more answers than are said
 		}
 	}
@@ -165,8 +162,15 @@ type stance struct {
 	regime    []regime
 }
 
-func (w *Workspace) stand() stance {
-	return stance{slices.Clone(w.p), slices.Clone(w.linear), slices.Clone(w.regime)}
+func (w *Workspace) stand() (s stance) {
+	s.copy(w)
+	return s
+}
+
+func (s *stance) copy(w *Workspace) {
+	s.p = append(s.p[:0], w.p...)
+	s.linear = append(s.linear[:0], w.linear...)
+	s.regime = append(s.regime[:0], w.regime...)
 }
 
 func (w *Workspace) from(s stance) {
@@ -183,9 +187,7 @@ type terminus struct {
 }
 
 func (t *terminus) copy(w *Workspace) {
-	t.p = append(t.p[:0], w.p...)
-	t.linear = append(t.linear[:0], w.linear...)
-	t.regime = append(t.regime[:0], w.regime...)
+	t.stance.copy(w)
 	t.temperature = append(t.temperature[:0], w.temperature...)
 	t.outlet = append(t.outlet[:0], w.outlet...)
 }

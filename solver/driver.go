@@ -33,7 +33,7 @@ func (s Stage) String() string {
 
 // hydraulics solves the pressures with gases and temperatures held. Cold starts
 // begin from guess, warm ones from the present pressures.
-func (w *Workspace) hydraulics(most int, tol float64) Stage {
+func (w *Workspace) hydraulics(tol float64) Stage {
 	w.asLeft = false
 	copy(w.saved, w.p)
 	if w.warm {
@@ -42,7 +42,7 @@ func (w *Workspace) hydraulics(most int, tol float64) Stage {
 		}
 		return NotFound
 	}
-	if w.newton(0, most, tol, 0) {
+	if w.newton(0, mostSteps, tol, 0) {
 		return Direct
 	}
 	copy(w.p, w.saved)

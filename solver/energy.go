@@ -297,19 +297,12 @@ func (w *Workspace) carry(element int, gas fluid.Fluid, i, to int, mass, h float
 func tubeConductance(heat *Heat, k float64, g *device.Gas, mass, cp float64) float64 {
 	mu := g.ViscosityPaS
 	re := 4 * mass / (math.Pi * heat.BoreM * mu)
-	turbulent := 0.023 * math.Pow(re*re*cp*mu/k, 0.4)
-	nu := math.Sqrt(math.Sqrt(math.Sqrt(eighth(3.66) + eighth(turbulent))))
+	nu, _ := device.Larger(3.66, 0.023*math.Pow(re*re*cp*mu/k, 0.4))
 	u := 1 / (math.Pi * k * nu)
 	if heat.OutsideWM2K > 0 {
 		u += 1 / (math.Pi * heat.OuterM * heat.OutsideWM2K)
 	}
 	return 1 / u
-}
-
-func eighth(x float64) float64 {
-	x *= x
-	x *= x
-	return x * x
 }
 
 // A conductor is the conductivity of the gas in a tube where it was last asked for.

@@ -253,7 +253,7 @@ func (w *Workspace) passes(most int) (stage Stage, n int) {
 		if n <= len(roughTol) {
 			tol = roughTol[n-1]
 		}
-		s := w.hydraulics(mostSteps, tol)
+		s := w.hydraulics(tol)
 		if s == NotFound {
 			return NotFound, n
 		}

@@ -16,14 +16,7 @@ var reliefBlocked = &Rule{
 }
 
 func judgeBlocked(s *System) {
-	c := s.base()
-	if c == nil {
-		return
-	}
-	c.each(func(d *compiler.Device, b *lang.Block) {
-		if d.Kind != "relief" || d.Element < 0 {
-			return
-		}
+	s.reliefs(func(c *Case, d *compiler.Device, b *lang.Block) {
 		before, _ := s.reliefLine(d, true)
 		for _, o := range before {
 			if c.mayBlock(o) {

@@ -41,16 +41,22 @@ func judgeInletLosses(s *System) {
 	})
 }
 
-// eachRelief goes through the relief devices whose capacity is known in the base.
-func (s *System) eachRelief(judge func(c *Case, d *compiler.Device, b *lang.Block, r relieving)) {
+// reliefs goes through the relief devices of the base.
+func (s *System) reliefs(judge func(c *Case, d *compiler.Device, b *lang.Block)) {
 	c := s.base()
 	if c == nil {
 		return
 	}
 	c.each(func(d *compiler.Device, b *lang.Block) {
-		if d.Kind != "relief" || d.Element < 0 {
-			return
+		if d.Kind == "relief" && d.Element >= 0 {
+			judge(c, d, b)
 		}
+	})
+}
+
+// eachRelief goes through those whose capacity is known there.
+func (s *System) eachRelief(judge func(c *Case, d *compiler.Device, b *lang.Block, r relieving)) {
+	s.reliefs(func(c *Case, d *compiler.Device, b *lang.Block) {
 		if r, ok := c.relieving(d); ok {
 			judge(c, d, b, r)
 		}

@@ -37,11 +37,11 @@ func reynoldsAt(k, rr float64) (re, exponent float64) {
 	laminar := k / 64
 
 	// The larger of Re_t and the critical one; share is d ln Re_c/d ln Re_t.
-	re, share := larger(turbulent, criticalReynolds)
+	re, share := Larger(turbulent, criticalReynolds)
 	byTurbulent := share * 0.5 * (1 + smooth/(a*(1+a)*lg))
 
 	// The smaller of that and Re_l is 1 over the larger of their inverses.
-	inverse, share := larger(1/laminar, 1/re)
+	inverse, share := Larger(1/laminar, 1/re)
 	return 1 / inverse, share + (1-share)*byTurbulent
 }
 
@@ -53,8 +53,9 @@ func logOnePlus(x float64) float64 {
 	return math.Log1p(x)
 }
 
-// larger is (a^8 + b^8)^(1/8) and its logarithmic derivative by a.
-func larger(a, b float64) (v, share float64) {
+// Larger joins two laws of which the larger holds: (a^8 + b^8)^(1/8), for a and b above
+// 0, and its logarithmic derivative by a.
+func Larger(a, b float64) (v, share float64) {
 	if a >= b {
 		y := eighth(b / a)
 		return a * eighthRoot(y), 1 / (1 + y)
