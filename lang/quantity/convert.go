@@ -114,7 +114,7 @@ func Format(si float64, unit string, s Site, g Stream) (string, error) {
 	u := spellings[unit][0]
 	finest := math.Inf(-1)
 	switch {
-	case u.Dimension == Temperature:
+	case u.Dimension == Temperature && u.Offset != 0: // digits of the offset; a kelvin has none
 		finest = -2
 	case u.Basis == Gauge:
 		finest = math.Floor(math.Log10(0.1 / u.Factor))

@@ -29,6 +29,7 @@ func TestFormat(t *testing.T) {
 		{273.149, "degC", "0 degC"},
 		{255.15, "degC", "-18 degC"},
 		{10.04, "K", "10.04 K"},
+		{0.00390625, "K", "0.003906 K"}, // not "0 K", which no temperature is
 		{0.0254, "in", "1 in"},
 		{0.012, "%", "1.2 %"},
 		{1.23456e-9, "m", "1.235e-09 m"},
