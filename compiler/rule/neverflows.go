@@ -16,12 +16,15 @@ var neverFlows = &Rule{
 	perSystem: judgeIdle,
 }
 
+// whole reports whether all cases of the system are here.
+func (s *System) whole() bool { return len(s.Cases) == 1+len(s.Program.Description.Cases) }
+
 // idleOrder names the device of an idle way that is most likely its cause.
 var idleOrder = []string{"reducer", "holder", "flow_controller", "check_valve"}
 
 func judgeIdle(s *System) {
-	if len(s.Cases) == 0 || len(s.Cases) != 1+len(s.Program.Description.Cases) {
-		return // some cases were left out: what flows there is not known
+	if !s.whole() {
+		return // what flows in the cases left out is not known
 	}
 	for c := range s.each() {
 		if !c.solved() {

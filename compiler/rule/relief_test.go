@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"tapline/compiler"
+	"tapline/lang"
 	"tapline/lang/diag"
 )
 
@@ -160,6 +162,26 @@ func TestReliefRules(t *testing.T) {
 	for _, d := range found {
 		if d.Code == "above-rated" {
 			t.Error(d)
+		}
+	}
+}
+
+// With cases left out it is not known that none makes a relief device pass, so one
+// that opens in proportion is not judged as if it never did.
+func TestReliefOfACaseAlone(t *testing.T) {
+	d, found := lang.Read("../../examples/grid-injection")
+	if diag.HasErrors(found) {
+		t.Fatal(found)
+	}
+	for _, cases := range [][]string{nil, {"base"}, {"reducer wide open"}} {
+		run, err := compiler.Solve(d, compiler.Options{Cases: cases})
+		if err != nil || diag.HasErrors(run.Found) {
+			t.Fatal(err, run.Found)
+		}
+		for _, f := range Judge(run) {
+			if f.Level == diag.Alarm || f.Level == diag.Caution {
+				t.Errorf("%q alone: %v", cases, f)
+			}
 		}
 	}
 }

@@ -63,9 +63,11 @@ func (s *System) eachRelief(judge func(c *Case, d *compiler.Device, b *lang.Bloc
 	})
 }
 
-// atCapacity reports whether a device is judged by what it passes fully open.
+// atCapacity reports whether a device is judged by what it passes fully open: one that
+// opens in proportion only where no case makes it pass, which is known only where no
+// case was left out.
 func (s *System) atCapacity(d *compiler.Device, b *lang.Block) bool {
-	return text(b, "action") != "proportional" || !s.lifts(d)
+	return text(b, "action") != "proportional" || s.whole() && !s.lifts(d)
 }
 
 // lifts reports whether a relief device passes in any case.
