@@ -1,6 +1,7 @@
 package lang
 
 import (
+	"bytes"
 	"fmt"
 	"sort"
 	"strings"
@@ -90,8 +91,7 @@ type textError struct {
 // bytes start up to end, delimiters included.
 func decodeString(src *source, start, end int) (string, literal, []textError) {
 	d := decoder{src: src}
-	raw := src.bytes[start:end]
-	if strings.HasPrefix(string(raw[:min(2, len(raw))]), "<<") {
+	if bytes.HasPrefix(src.bytes[start:end], []byte("<<")) {
 		d.heredoc(start, end)
 	} else {
 		d.quoted(start+1, max(start+1, end-1))
@@ -143,10 +143,20 @@ func (d *decoder) quoted(start, end int) {
 			d.fold(i, i+3, string(b[i+1:i+3]))
 			i += 3
 		default:
-			d.copy(i, i+1)
-			i++
+			i = d.run(i, end, "\\$%")
 		}
 	}
+}
+
+// run takes the byte at i and those behind it up to the next of the marks, and
+// gives where it stopped.
+func (d *decoder) run(i, end int, marks string) int {
+	stop := end
+	if n := bytes.IndexAny(d.src.bytes[i+1:end], marks); n >= 0 {
+		stop = i + 1 + n
+	}
+	d.copy(i, stop)
+	return stop
 }
 
 // doubled tells whether b starts with $${ or %%{.
@@ -241,12 +251,12 @@ func (d *decoder) heredoc(start, end int) {
 // not blank starts with.
 func (d *decoder) indent(start, end int) int {
 	least := -1
-	for _, line := range strings.SplitAfter(string(d.src.bytes[start:end]), "\n") {
-		body := strings.TrimLeftFunc(line, unicode.IsSpace)
-		if body == "" {
+	for line := range bytes.Lines(d.src.bytes[start:end]) {
+		body := bytes.TrimLeftFunc(line, unicode.IsSpace)
+		if len(body) == 0 {
 			continue
 		}
-		if n := utf8.RuneCountInString(line[:len(line)-len(body)]); least < 0 || n < least {
+		if n := utf8.RuneCount(line[:len(line)-len(body)]); least < 0 || n < least {
 			least = n
 		}
 	}
@@ -256,7 +266,7 @@ func (d *decoder) indent(start, end int) int {
 // line decodes one line of a heredoc, without its indent unless it is blank.
 func (d *decoder) line(start, end, indent int) {
 	b := d.src.bytes
-	if len(strings.TrimSpace(string(b[start:end]))) > 0 {
+	if len(bytes.TrimSpace(b[start:end])) > 0 {
 		for ; indent > 0; indent-- {
 			_, width := utf8.DecodeRune(b[start:end])
 			start += width
@@ -268,8 +278,7 @@ func (d *decoder) line(start, end, indent int) {
 			i += 3
 			continue
 		}
-		d.copy(i, i+1)
-		i++
+		i = d.run(i, end, "$%")
 	}
 }
 

@@ -55,7 +55,6 @@ type rawReader struct {
 
 // read gives the blocks of one file, none if it cannot be read.
 func (r *rawReader) read(src *source) []*Block {
-	r.src = src
 	if len(src.bytes) > maxFileBytes {
 		r.broken = true
 		r.found.errorf(tooLarge, src.rangeOf(0, 0), "split it; all files of a folder are read together",
@@ -73,6 +72,16 @@ func (r *rawReader) read(src *source) []*Block {
 		r.refuseMore(src.rangeOf(0, 0), fmt.Sprintf("%d words and signs", maxTokens))
 		return nil
 	}
+	if blocks, ok := r.quick(src); ok {
+		return blocks
+	}
+	return r.byParser(src)
+}
+
+// byParser gives the blocks of a file by way of the guard and the parser, which
+// alone say what is wrong.
+func (r *rawReader) byParser(src *source) []*Block {
+	r.src = src
 	tokens, ds := guard.Tokens(src.name, src.bytes)
 	if len(ds) > 0 {
 		for _, d := range ds {

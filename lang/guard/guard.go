@@ -78,6 +78,13 @@ func Tokens(name string, src []byte) (hclsyntax.Tokens, []diag.Diagnostic) {
 	return tokens, c.found
 }
 
+// IsText tells whether Check would take every byte of a file for text.
+func IsText(src []byte) bool {
+	c := &checker{lines: &Lines{src: src, starts: []int{0}}, src: src} // where it is not does not matter
+	c.text()
+	return len(c.found) == 0
+}
+
 // A checker collects what is wrong with one file.
 type checker struct {
 	lines *Lines
@@ -101,6 +108,10 @@ func (c *checker) add(code string, start, end int, message, hint string) {
 // the invisible marks that make a line read otherwise than it is.
 func (c *checker) text() {
 	for i := 0; i < len(c.src) && !c.full; {
+		if b := c.src[i]; ' ' <= b && b < 0x7f || b == '\n' {
+			i++
+			continue
+		}
 		r, size := utf8.DecodeRune(c.src[i:])
 		switch {
 		case r == utf8.RuneError && size == 1:
@@ -113,7 +124,7 @@ func (c *checker) text() {
 		case r == '\r' && (i+1 == len(c.src) || c.src[i+1] != '\n'):
 			c.add(NotText, i, i+1, "a carriage return stands alone", "end lines with LF or CR LF")
 			return
-		case r == '\r' || r == '\n' || r == '\t':
+		case r == '\r' || r == '\t':
 		case r < ' ' || r >= 0x7f && r < 0xa0:
 			c.add(NotText, i, i+size, fmt.Sprintf("a control character, U+%04X", r), "leave it out")
 		case r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069:
