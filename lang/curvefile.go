@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -39,7 +40,9 @@ const CurveExtension = ".csv"
 // the folder with forward slashes, or the code and the reason why there are none.
 type opener func(name string) (src []byte, code string, err error)
 
-var plainNumber = regexp.MustCompile(`^[-+]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][-+]?[0-9]{1,3})?$`)
+var plainNumber = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^[-+]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][-+]?[0-9]{1,3})?$`)
+})
 
 // maxNumberRunes is how long a number of a curve's file may be.
 const maxNumberRunes = 64
@@ -298,7 +301,7 @@ func (r *curveReader) point(fields []field) *Value {
 			r.wrong(first.start, last.end, "such as 3.25", "there is no %s in this point", [2]string{"flow", "pressure"}[k])
 			return nil
 		}
-		if len(f.text) > maxNumberRunes || !plainNumber.MatchString(f.text) {
+		if len(f.text) > maxNumberRunes || !plainNumber().MatchString(f.text) {
 			r.wrong(f.start, f.end, "such as 3.25; the unit stands in the first line", "%s is no number", show(f.text))
 			return nil
 		}

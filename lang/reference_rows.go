@@ -51,7 +51,7 @@ func header(t *BlockType) string {
 	return t.Kind + " { }"
 }
 
-var roles = map[Role]string{
+var roles = [...]string{
 	Inline:   "Stands in a path between two nodes",
 	Boundary: "Ends paths",
 	Pot:      "Stands in paths and is a node itself",
@@ -240,7 +240,7 @@ func takes(a *Attribute) string {
 	return "map of names to texts, numbers, `true` or `false`, such as `" + a.sample() + "`"
 }
 
-var targets = map[Target]string{
+var targets = [...]string{
 	ToFluid:  "a fluid",
 	ToSource: "a source",
 	ToDevice: "devices",

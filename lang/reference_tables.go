@@ -90,7 +90,7 @@ func inSI(u quantity.Unit, si string) string {
 	return strings.TrimSpace(text + " " + si)
 }
 
-var siUnits = map[quantity.Dimension]string{
+var siUnits = [quantity.Density + 1]string{
 	quantity.Pressure: "Pa", quantity.PressureDifference: "Pa",
 	quantity.Temperature: "K", quantity.TemperatureDifference: "K",
 	quantity.Length: "m", quantity.Area: "m2", quantity.Volume: "m3",

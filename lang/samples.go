@@ -7,7 +7,7 @@ import (
 )
 
 // samples shows a value of each dimension, for hints.
-var samples = map[quantity.Dimension]string{
+var samples = [quantity.Density + 1]string{
 	quantity.Pressure:              "3.2 barg",
 	quantity.PressureDifference:    "0.3 bar",
 	quantity.Temperature:           "20 degC",
@@ -26,7 +26,7 @@ var samples = map[quantity.Dimension]string{
 	quantity.Conductance:           "0.2 W/K",
 }
 
-var sampleNames = map[Target][]string{
+var sampleNames = [...][]string{
 	ToNothing: {"low-flow"},
 	ToFluid:   {"biomethane"},
 	ToSource:  {"GRID"},

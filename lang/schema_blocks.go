@@ -1,6 +1,10 @@
 package lang
 
-import "tapline/lang/quantity"
+import (
+	"slices"
+
+	"tapline/lang/quantity"
+)
 
 // Rows of the blocks that stand in no path.
 
@@ -110,12 +114,12 @@ var bandBlock = &BlockType{
 
 var gaugeBlock = &BlockType{
 	Kind: "gauge", Group: "instrument", Role: AtNode, Tagged: true, InCase: true, Help: "an instrument at the node of the same name",
-	Attributes: join([]*Attribute{
+	Attributes: slices.Concat([]*Attribute{
 		choice("reads", "what it reads", "pressure", "temperature", "flow").standing("pressure").fixed(),
 		byReads("range", "its scale", quantity.Range),
 		measure("accuracy", quantity.Ratio, "its error, of full scale").forms(quantity.Single).in(share),
 		byReads("trips", "where it trips", judged),
-	}, describing()),
+	}, describing),
 }
 
 // byReads is an attribute whose dimension is that of what the gauge reads.

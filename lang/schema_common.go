@@ -6,27 +6,23 @@ import (
 	"tapline/lang/quantity"
 )
 
-// Rows that several kinds of device share.
+// Rows that several kinds of device share, the same ones in all of them.
 
 // describing is what everything with a tag may say of itself.
-func describing() []*Attribute {
-	return []*Attribute{
-		text("service", "what it is there for; printed in the report"),
-		text("note", "a remark; printed in the report"),
-		{Name: "data", Type: TypeData, Fixed: true, Help: "free facts such as order numbers; never computed on"},
-		refer("like", ToNothing, "the model it is one of").planned(),
-		onOff("spare", "it is not connected, on purpose").fixed(),
-	}
+var describing = []*Attribute{
+	text("service", "what it is there for; printed in the report"),
+	text("note", "a remark; printed in the report"),
+	{Name: "data", Type: TypeData, Fixed: true, Help: "free facts such as order numbers; never computed on"},
+	refer("like", ToNothing, "the model it is one of").planned(),
+	onOff("spare", "it is not connected, on purpose").fixed(),
 }
 
 // rating is what a pressure-holding part says of its strength and volume.
-func rating() []*Attribute {
-	return []*Attribute{
-		measure("rated", quantity.Pressure, "pressure it is rated for, everywhere in it").forms(ratedValue),
-		measure("rated_inlet", quantity.Pressure, "pressure its inlet side is rated for").forms(ratedValue),
-		measure("rated_outlet", quantity.Pressure, "pressure its outlet side is rated for").forms(ratedValue),
-		innerVolume("inner volume, for transport lag; a tube's follows from bore and length")[0],
-	}
+var rating = []*Attribute{
+	measure("rated", quantity.Pressure, "pressure it is rated for, everywhere in it").forms(ratedValue),
+	measure("rated_inlet", quantity.Pressure, "pressure its inlet side is rated for").forms(ratedValue),
+	measure("rated_outlet", quantity.Pressure, "pressure its outlet side is rated for").forms(ratedValue),
+	innerVolume("inner volume, for transport lag; a tube's follows from bore and length")[0],
 }
 
 func innerVolume(help string) []*Attribute {
@@ -43,33 +39,21 @@ func exchange(mixing, ua string) []*Attribute {
 }
 
 // eitherWay is for what lets flow pass both ways.
-func eitherWay() []*Attribute {
-	return []*Attribute{onOff("either_way", "flow against the path is intended")}
-}
+var eitherWay = []*Attribute{onOff("either_way", "flow against the path is intended")}
 
 // coefficient is the flow coefficient of a resistance.
-func coefficient() []*Attribute {
-	return []*Attribute{
-		number("cv", "flow coefficient, US gallons of water a minute at 1 psi").in(above0).term("flow coefficient C (IEC 60534-1)"),
-		number("kv", "flow coefficient, m3 of water an hour at 1 bar").in(above0).term("flow coefficient C (IEC 60534-1)"),
-		number("xt", "pressure drop ratio at which gas flow chokes").in(upTo1).standing("0.7").
-			term("pressure differential ratio factor xT (IEC 60534-2-1)"),
-		number("fl", "recovery of pressure in liquid flow").in(upTo1).standing("0.9").
-			term("liquid pressure recovery factor FL (IEC 60534-2-1)"),
-	}
+var coefficient = []*Attribute{
+	number("cv", "flow coefficient, US gallons of water a minute at 1 psi").in(above0).term("flow coefficient C (IEC 60534-1)"),
+	number("kv", "flow coefficient, m3 of water an hour at 1 bar").in(above0).term("flow coefficient C (IEC 60534-1)"),
+	number("xt", "pressure drop ratio at which gas flow chokes").in(upTo1).standing("0.7").
+		term("pressure differential ratio factor xT (IEC 60534-2-1)"),
+	number("fl", "recovery of pressure in liquid flow").in(upTo1).standing("0.9").
+		term("liquid pressure recovery factor FL (IEC 60534-2-1)"),
 }
 
-// faults are the ways a kind of device may fail, with what these need. Those
-// after the empty string are planned.
+// faults are the ways a kind of device may fail, with what these need.
 func faults(names ...string) []*Attribute {
-	a := choice("fault", "how it has failed; in cases only")
-	for i, n := range names {
-		if n == "" {
-			a.Later = names[i+1:]
-			break
-		}
-		a.Choices = append(a.Choices, n)
-	}
+	a := choice("fault", "how it has failed; in cases only", names...)
 	out := []*Attribute{a}
 	past := "past the seat"
 	if slices.Contains(a.Choices, "diaphragm leak") {
@@ -121,9 +105,7 @@ var (
 )
 
 // dropAt is a resistance given as its drop at a flow.
-func dropAt() []*Attribute {
-	return []*Attribute{
-		measure("drop", quantity.PressureDifference, "its pressure drop at flow").in(above0),
-		measure("flow", quantity.AnyFlow, "the flow at which drop holds").in(above0),
-	}
+var dropAt = []*Attribute{
+	measure("drop", quantity.PressureDifference, "its pressure drop at flow").in(above0),
+	measure("flow", quantity.AnyFlow, "the flow at which drop holds").in(above0),
 }

@@ -1,18 +1,22 @@
 package lang
 
-import "tapline/lang/quantity"
+import (
+	"slices"
+
+	"tapline/lang/quantity"
+)
 
 // Rows of what stands in paths, regulators and relief devices apart.
 
 var sourceBlock = &BlockType{
 	Kind: "source", Group: "boundary", Role: Boundary, Tagged: true, InCase: true,
 	Help: "header, cylinder pack, process tap, instrument air",
-	Attributes: join([]*Attribute{
+	Attributes: slices.Concat([]*Attribute{
 		refer("fluid", ToFluid, "what comes from it").needed(),
 		measure("pressure", quantity.Pressure, "the pressure it holds"),
 		measure("temperature", quantity.Temperature, "the temperature of what comes from it").needed(),
 		measure("flow", quantity.AnyFlow, "the flow it gives, in place of a pressure"),
-	}, describing()),
+	}, describing),
 	Nested: []*BlockType{cylinder},
 	OneOf:  []OneOf{{Names: []string{"pressure", "flow"}, Needed: true}},
 }
@@ -20,15 +24,15 @@ var sourceBlock = &BlockType{
 var ventBlock = &BlockType{
 	Kind: "vent", Group: "boundary", Role: Boundary, Tagged: true, InCase: true,
 	Help: "atmosphere, flare or vent header, process return",
-	Attributes: join([]*Attribute{
+	Attributes: slices.Concat([]*Attribute{
 		measure("pressure", quantity.Pressure, "the pressure it holds").needed(),
-	}, describing()),
+	}, describing),
 }
 
 var tubeBlock = &BlockType{
 	Kind: "tube", Group: "line", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "a named run of tube or hose",
-	Attributes: join([]*Attribute{
+	Attributes: slices.Concat([]*Attribute{
 		measure("size", quantity.Length, "outside diameter and wall").forms(quantity.Tube),
 		measure("bore", quantity.Length, "inside diameter, in place of size"),
 		measure("length", quantity.Length, "its length").needed(),
@@ -44,7 +48,7 @@ var tubeBlock = &BlockType{
 		onOff("wind", "it stands in the wind"),
 		measure("traced_to", quantity.Temperature, "temperature its tracing holds"),
 		measure("insulation", quantity.Length, "thickness of its insulation"),
-	}, rating(), eitherWay(), describing(), faults("plugged")),
+	}, rating, eitherWay, describing, faults("plugged")),
 	Nested: nestedInDevice,
 	OneOf:  []OneOf{{Names: []string{"size", "bore"}, Needed: true}, {Names: []string{"fittings_cv", "fittings_kv"}}},
 }
@@ -52,7 +56,7 @@ var tubeBlock = &BlockType{
 var valveBlock = &BlockType{
 	Kind: "valve", Group: "device", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "needle, ball, plug, solenoid",
-	Attributes: join(coefficient(), []*Attribute{
+	Attributes: slices.Concat(coefficient, []*Attribute{
 		measure("opening", quantity.Ratio, "how far it is open").in(fraction).standing("100 %").term("relative travel h (IEC 60534-1)"),
 		choice("state", "whether it is open at all", "open", "shut").standing("open"),
 		choice("characteristic", "how the flow coefficient follows the opening", "linear", "equal_percentage", "quick_opening").
@@ -67,7 +71,7 @@ var valveBlock = &BlockType{
 		measure("outlet_line", quantity.Length, "inside diameter of the line behind it, where that is wider than bore; the expander between is computed").
 			term("D2 (IEC 60534-2-1)"),
 		onOff("locked", "it is locked in its state"),
-	}, rating(), exchange("0 %", "0.05 W/K"), eitherWay(), describing(),
+	}, rating, exchange("0 %", "0.05 W/K"), eitherWay, describing,
 		faults("wide open", "shut", "plugged", "seat leak", "stuck", "fails")),
 	Nested: nestedInDevice,
 	OneOf:  []OneOf{coefficients, leaks},
@@ -76,12 +80,12 @@ var valveBlock = &BlockType{
 var orificeBlock = &BlockType{
 	Kind: "orifice", Group: "device", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "sharp plate, thick bore, capillary",
-	Attributes: join([]*Attribute{
+	Attributes: slices.Concat([]*Attribute{
 		measure("bore", quantity.Length, "diameter of the hole").needed(),
 		number("cd", "discharge coefficient").in(upTo1).term("discharge coefficient C (ISO 5167-1)"),
 		choice("edge", "shape of the hole", "sharp", "thick").standing("sharp"),
 		measure("length", quantity.Length, "length of a capillary, in place of cd"),
-	}, rating(), exchange("0 %", "0.05 W/K"), eitherWay(), describing(), faults("plugged")),
+	}, rating, exchange("0 %", "0.05 W/K"), eitherWay, describing, faults("plugged")),
 	Nested: nestedInDevice,
 	OneOf:  []OneOf{{Names: []string{"cd", "length"}, Needed: true}},
 }
@@ -89,10 +93,10 @@ var orificeBlock = &BlockType{
 var filterBlock = &BlockType{
 	Kind: "filter", Group: "device", Role: Inline, Tagged: true, InCase: true, Ports: []string{"in", "out", "bypass", "drain"},
 	Help: "particulate, coalescing, membrane; bypass and drain are on the unfiltered side",
-	Attributes: join(coefficient(), []*Attribute{
+	Attributes: slices.Concat(coefficient, []*Attribute{
 		measure("fouled", quantity.Ratio, "part of its flow coefficient that dirt has taken").
 			in(&Limits{High: 1, HighOpen: true, Text: "from 0 to below 100 %"}).standing("0 %"),
-	}, rating(), exchange("100 %", "0.05 W/K"), eitherWay(), describing(), faults("plugged")),
+	}, rating, exchange("100 %", "0.05 W/K"), eitherWay, describing, faults("plugged")),
 	Nested: nestedInDevice,
 	OneOf:  []OneOf{coefficients},
 }
@@ -100,9 +104,9 @@ var filterBlock = &BlockType{
 var checkBlock = &BlockType{
 	Kind: "check_valve", Group: "device", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "lets flow pass one way only",
-	Attributes: join([]*Attribute{
+	Attributes: slices.Concat([]*Attribute{
 		measure("cracks_at", quantity.PressureDifference, "pressure difference at which it begins to open").in(from0).standing("0 bar"),
-	}, coefficient(), rating(), exchange("0 %", "0.05 W/K"), describing(), faults("wide open", "shut", "plugged", "seat leak")),
+	}, coefficient, rating, exchange("0 %", "0.05 W/K"), describing, faults("wide open", "shut", "plugged", "seat leak")),
 	Nested: nestedInDevice,
 	OneOf:  []OneOf{coefficients, leaks},
 }
@@ -110,9 +114,9 @@ var checkBlock = &BlockType{
 var meterBlock = &BlockType{
 	Kind: "meter", Group: "instrument", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "flow indicator, rotameter, totaliser",
-	Attributes: join(coefficient(), dropAt(), []*Attribute{
+	Attributes: slices.Concat(coefficient, dropAt, []*Attribute{
 		measure("scale", quantity.AnyFlow, "its scale").forms(quantity.Range),
-	}, rating(), exchange("0 %", "0.05 W/K"), eitherWay(), describing(), faults("plugged")),
+	}, rating, exchange("0 %", "0.05 W/K"), eitherWay, describing, faults("plugged")),
 	Nested: []*BlockType{allow, {
 		Kind: "calibrated_for", Group: "instrument", Help: "what its scale is right for", InCase: true,
 		Attributes: []*Attribute{
@@ -128,20 +132,20 @@ var meterBlock = &BlockType{
 var controllerBlock = &BlockType{
 	Kind: "flow_controller", Group: "device", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "mass-flow controller",
-	Attributes: join([]*Attribute{
+	Attributes: slices.Concat([]*Attribute{
 		measure("set", quantity.AnyFlow, "the flow it holds").needed(),
 		measure("least_drop", quantity.PressureDifference, "pressure difference it needs for full scale").in(above0),
 		measure("range", quantity.AnyFlow, "what it can be set to").forms(quantity.Range),
-	}, rating(), exchange("0 %", "0.05 W/K"), describing(), faults("wide open", "shut", "plugged", "stuck", "fails")),
+	}, rating, exchange("0 %", "0.05 W/K"), describing, faults("wide open", "shut", "plugged", "stuck", "fails")),
 	Nested: nestedInDevice,
 }
 
 var analyzerBlock = &BlockType{
 	Kind: "analyzer", Group: "instrument", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "cell, column, probe",
-	Attributes: join(coefficient(), dropAt(), []*Attribute{
+	Attributes: slices.Concat(coefficient, dropAt, []*Attribute{
 		measure("cycle", quantity.Time, "time from the sample in its cell to the value shown, added to its lag").in(from0),
-	}, rating(), exchange("100 %", "0.05 W/K"), eitherWay(), describing(), faults("plugged")),
+	}, rating, exchange("100 %", "0.05 W/K"), eitherWay, describing, faults("plugged")),
 	Nested:   nestedInDevice,
 	OneOf:    []OneOf{resistance},
 	Together: [][]string{dropAtFlow},
@@ -150,8 +154,8 @@ var analyzerBlock = &BlockType{
 var equipmentBlock = &BlockType{
 	Kind: "equipment", Group: "device", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "reactor, test article",
-	Attributes: join(coefficient(), dropAt(), []*Attribute{ports()},
-		rating(), exchange("0 %", "0.05 W/K"), eitherWay(), describing(), faults("plugged")),
+	Attributes: slices.Concat(coefficient, dropAt, []*Attribute{ports()},
+		rating, exchange("0 %", "0.05 W/K"), eitherWay, describing, faults("plugged")),
 	Nested:   nestedInDevice,
 	OneOf:    []OneOf{resistance},
 	Together: [][]string{dropAtFlow},
@@ -160,7 +164,7 @@ var equipmentBlock = &BlockType{
 var vesselBlock = &BlockType{
 	Kind: "vessel", Group: "vessel", Role: Pot, Tagged: true, InCase: true, Ports: inOut,
 	Help:       "knock-out pot, separator, buffer; one pressure",
-	Attributes: join([]*Attribute{ports()}, rating(), exchange("100 %", "0.05 W/K"), describing()),
+	Attributes: slices.Concat([]*Attribute{ports()}, rating, exchange("100 %", "0.05 W/K"), describing),
 	Nested:     nestedInDevice,
 }
 

@@ -90,12 +90,3 @@ func (a *Attribute) fixed() *Attribute { a.Fixed = true; return a }
 func (a *Attribute) planned() *Attribute { a.NotBuilt = true; return a }
 
 func (a *Attribute) later(choices ...string) *Attribute { a.Later = choices; return a }
-
-// join puts lists of rows one after the other.
-func join(lists ...[]*Attribute) []*Attribute {
-	var out []*Attribute
-	for _, l := range lists {
-		out = append(out, l...)
-	}
-	return out
-}

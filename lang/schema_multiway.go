@@ -12,18 +12,18 @@ import (
 var multiwayBlock = &BlockType{
 	Kind: "multiway", Group: "device", Role: Inline, Tagged: true, InCase: true,
 	Help: "three-way valve, selector, double block and bleed: its position says which of its ports are joined",
-	Attributes: join([]*Attribute{
+	Attributes: slices.Concat([]*Attribute{
 		{Name: "ports", Type: TypePorts, Fixed: true, Required: true, Help: "names of its ports; each stands in a path as `TAG.port`"},
 		{Name: "positions", Type: TypePositions, Fixed: true, Required: true,
 			Help: "what each of its positions joins, each way in the direction of intended flow; what it does not name is shut"},
 		text("position", "the position it is in, by name").needed(),
-	}, coefficient(), []*Attribute{
+	}, coefficient, []*Attribute{
 		measure("seat", quantity.Length, "bore of its seat; adds the laminar end of small trims"),
 		number("fd", "shape of its flow passage; adds the laminar end of small trims").in(upTo1).
 			term("valve style modifier Fd (IEC 60534-2-1)"),
 		onOff("locked", "it is locked in its position"),
-	}, rating()[:1], innerVolume("inner volume of each way through it, for transport lag"),
-		exchange("0 %", "0.05 W/K"), eitherWay(), describing(),
+	}, rating[:1], innerVolume("inner volume of each way through it, for transport lag"),
+		exchange("0 %", "0.05 W/K"), eitherWay, describing,
 		withoutAir(faults("plugged", "seat leak", "stuck", "fails")), []*Attribute{
 			text("on_failure", "the position it goes to without air or current, by name, or `stay`"),
 			{Name: "leaks", Type: TypePassages,

@@ -1,6 +1,10 @@
 package lang
 
-import "tapline/lang/quantity"
+import (
+	"slices"
+
+	"tapline/lang/quantity"
+)
 
 // Rows of regulators and relief devices.
 
@@ -41,11 +45,11 @@ func band(name, help string) *Attribute {
 var reducerBlock = &BlockType{
 	Kind: "reducer", Group: "regulator", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "pressure-reducing regulator: holds the pressure after it",
-	Attributes: join([]*Attribute{
+	Attributes: slices.Concat([]*Attribute{
 		measure("set", quantity.Pressure, "outlet pressure at the onset of flow, at the reference inlet").unless("loading", "curve").without("loading"),
 		measure("reference_inlet", quantity.Pressure, "inlet pressure at which set holds; by default that of the base case"),
 		measure("range", quantity.Pressure, "what its loading can be set to").forms(quantity.Range),
-	}, coefficient(), []*Attribute{
+	}, coefficient, []*Attribute{
 		band("droop", "fall of outlet pressure from onset to full lift, or to a flow").term("droop, offset"),
 		effect("supply_effect", "rise of outlet pressure per fall of inlet pressure"),
 		measure("lock_up", quantity.PressureDifference, "rise of outlet pressure above onset at no flow").in(from0).standing("0 bar").
@@ -56,7 +60,7 @@ var reducerBlock = &BlockType{
 		measure("relieves_at", quantity.PressureDifference, "rise of outlet pressure above onset at which it begins to vent; by default its lock-up").in(from0),
 		choice("set_at", "where set holds: at the onset of flow, at a tight seat, or at a flow, at the reference inlet", "onset", "no flow").
 			orValue(quantity.AnyFlow, above0).standing("onset"),
-	}, rating(), exchange("0 %", "0.2 W/K"), describing(), faults(regulatorFaults...)),
+	}, rating, exchange("0 %", "0.2 W/K"), describing, faults(regulatorFaults...)),
 	Nested: regulatorNested,
 	OneOf:  []OneOf{needed, leaks},
 }
@@ -64,18 +68,18 @@ var reducerBlock = &BlockType{
 var holderBlock = &BlockType{
 	Kind: "holder", Group: "regulator", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "back-pressure regulator: holds the pressure before it",
-	Attributes: join([]*Attribute{
+	Attributes: slices.Concat([]*Attribute{
 		measure("set", quantity.Pressure, "inlet pressure at which it begins to open, at the reference outlet").unless("loading", "curve").without("loading"),
 		measure("reference_outlet", quantity.Pressure, "outlet pressure at which set holds").standing("0 barg"),
 		measure("range", quantity.Pressure, "what its loading can be set to").forms(quantity.Range),
-	}, coefficient(), []*Attribute{
+	}, coefficient, []*Attribute{
 		band("accumulation", "rise of inlet pressure from onset to full lift, or to a flow"),
 		effect("outlet_effect", "fall of the held pressure per rise of outlet pressure"),
 		measure("reseat", quantity.PressureDifference, "fall of inlet pressure below onset at which it is tight").in(from0).standing("0 bar"),
 		measure("dead_band", quantity.PressureDifference, "width in which friction holds it").in(from0).standing("0 bar").without("balance"),
 		choice("set_at", "where set holds: at the onset of flow, or at a flow, at the reference outlet", "onset").
 			orValue(quantity.AnyFlow, above0).standing("onset"),
-	}, rating(), exchange("0 %", "0.2 W/K"), describing(), faults(regulatorFaults...)),
+	}, rating, exchange("0 %", "0.2 W/K"), describing, faults(regulatorFaults...)),
 	Nested: regulatorNested,
 	OneOf:  []OneOf{needed, leaks},
 }
@@ -83,7 +87,7 @@ var holderBlock = &BlockType{
 var reliefBlock = &BlockType{
 	Kind: "relief", Group: "safety", Role: Inline, Tagged: true, InCase: true, Ports: inOut,
 	Help: "proportional relief valve, pop safety valve, rupture disc",
-	Attributes: join([]*Attribute{
+	Attributes: slices.Concat([]*Attribute{
 		measure("set", quantity.Pressure, "pressure at which it opens").needed().term("set pressure (ISO 4126-1)"),
 		choice("action", "how it opens", "proportional", "pop", "disc").standing("proportional"),
 		measure("overpressure", quantity.Ratio, "rise above set at full lift, of gauge set").in(above0).standing("10 %").
@@ -96,7 +100,7 @@ var reliefBlock = &BlockType{
 		measure("disc_diameter", quantity.Length, "of the disc that the back pressure acts on, with the bonnet open to the atmosphere"),
 		measure("nozzle_diameter", quantity.Length, "of the seat that the inlet pressure acts on, with the bonnet open to the atmosphere"),
 		refers("protects", ToDevice, "what it protects besides what is found"),
-	}, rating(), exchange("0 %", "0.2 W/K"), describing(), faults("wide open", "shut", "plugged", "seat leak", "stuck")),
+	}, rating, exchange("0 %", "0.2 W/K"), describing, faults("wide open", "shut", "plugged", "seat leak", "stuck")),
 	Nested: nestedInDevice,
 	OneOf:  []OneOf{leaks},
 }

@@ -9,7 +9,7 @@ import (
 // begins with a block that is.
 func TestTradeWordsLeadToBlocks(t *testing.T) {
 	first := regexp.MustCompile(`^[a-z_]+`)
-	for word, write := range tradeWords {
+	for word, write := range tradeWords() {
 		if Lookup(word) != nil {
 			t.Errorf("%s is a block", word)
 		}

@@ -84,7 +84,7 @@ func massPerUnit(b Basis, ref Reference, s Site, g Stream) (float64, error) {
 // for every unit of flow, else SI. The error is that of an unknown unit, or of
 // a flow that needs what s or g do not hold.
 func Convert(si float64, unit string, s Site, g Stream) (float64, error) {
-	rows := spellings[unit]
+	rows := spellings()[unit]
 	if len(rows) == 0 {
 		return 0, fmt.Errorf("%q is not a unit", clip(unit))
 	}
@@ -111,7 +111,7 @@ func Format(si float64, unit string, s Site, g Stream) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	u := spellings[unit][0]
+	u := spellings()[unit][0]
 	finest := math.Inf(-1)
 	switch {
 	case u.Dimension == Temperature && u.Offset != 0: // digits of the offset; a kelvin has none

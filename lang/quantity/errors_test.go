@@ -212,11 +212,11 @@ func TestExamplesParse(t *testing.T) {
 			}
 		}
 	}
-	for s, u := range habits {
-		if len(spellings[u]) == 0 {
+	for s, u := range habits() {
+		if len(spellings()[u]) == 0 {
 			t.Errorf("the habit %q leads to %q, which is no unit", s, u)
 		}
-		if len(spellings[s]) > 0 {
+		if len(spellings()[s]) > 0 {
 			t.Errorf("%q is a unit, not a habit", s)
 		}
 	}

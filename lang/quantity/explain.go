@@ -87,7 +87,7 @@ func (r *reader) wrongUnit(t *lexer.Token) *Error {
 	if r.d == Number {
 		return r.fail(here, fmt.Sprintf("a bare number is asked for, without %q", clip(t.Value)), r.quoted(here, ""))
 	}
-	if rows := spellings[t.Value]; len(rows) > 0 {
+	if rows := spellings()[t.Value]; len(rows) > 0 {
 		return r.otherKind(t, rows[0])
 	}
 	message := fmt.Sprintf("%q is not a unit of %s", clip(t.Value), r.d)
@@ -181,7 +181,7 @@ func (r *reader) someUnits() string {
 
 // examples shows one value of each dimension: number, higher number, unit,
 // unit of differences.
-var examples = map[Dimension][4]string{
+var examples = [...][4]string{
 	Pressure:              {"3.2", "4.5", " barg", " bar"},
 	PressureDifference:    {"0.2", "0.5", " bar", " bar"},
 	Temperature:           {"5", "40", " degC", " K"},

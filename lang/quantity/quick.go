@@ -148,7 +148,7 @@ func (s *quickScan) word() bool {
 		s.emit(kindKeyword, end)
 		return true
 	default:
-		if len(spellings[word]) == 0 {
+		if len(spellings()[word]) == 0 {
 			return false
 		}
 	}

@@ -1,5 +1,10 @@
 package quantity
 
+import (
+	"slices"
+	"sync"
+)
+
 // The table of units. Every spelling that Parse accepts, every factor, and the
 // lists in hints and in the reference page come from here and nowhere else.
 //
@@ -73,10 +78,9 @@ var pressureStems = []struct {
 	{"mmHg", mercuryPaM / 1000},
 }
 
-var table = buildTable()
-
-func buildTable() []Unit {
-	var rows []Unit
+// table is made when first asked for.
+var table = sync.OnceValue(func() []Unit {
+	rows := make([]Unit, 0, 192)
 	for _, p := range pressureStems {
 		rows = append(rows,
 			Unit{Name: p.name + "g", Dimension: Pressure, Factor: p.pa, Basis: Gauge, stem: p.name},
@@ -216,15 +220,13 @@ func buildTable() []Unit {
 		}
 	}
 	return rows
-}
+})
 
 var exactPowers = [...]float64{1e-9, 1e-8, 1e-7, 1e-6, 1e-5, 1e-4, 1e-3, 1e-2, 1e-1, 1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9}
 
 // Table gives a copy of all rows in canonical order, for a reference page.
 func Table() []Unit {
-	out := make([]Unit, len(table))
-	copy(out, table)
-	return out
+	return slices.Clone(table())
 }
 
 // Units lists the spellings a value of this dimension takes, in canonical
@@ -232,9 +234,9 @@ func Table() []Unit {
 // stand bare.
 func (d Dimension) Units() []string {
 	var names []string
-	for i := range table {
-		if table[i].fits(d) {
-			names = append(names, table[i].Name)
+	for _, u := range table() {
+		if u.fits(d) {
+			names = append(names, u.Name)
 		}
 	}
 	return names

@@ -14,7 +14,7 @@ type Component struct {
 
 // About gives the facts of a component by its canonical name.
 func About(name string) (Component, bool) {
-	i, ok := substanceByName[name]
+	i, ok := substanceByName()[name]
 	if !ok {
 		return Component{}, false
 	}

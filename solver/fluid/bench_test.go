@@ -8,7 +8,7 @@ var fourGas = map[string]float64{"methane": 0.9, "nitrogen": 0.05, "carbon_dioxi
 // allGas has every component.
 func allGas() map[string]float64 {
 	x := map[string]float64{}
-	for _, name := range sortedNames {
+	for _, name := range gergNames() {
 		x[name] = 0.0015
 	}
 	x["methane"] = 1 - 0.0015*float64(len(x)-1)

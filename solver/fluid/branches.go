@@ -51,7 +51,7 @@ type branches struct {
 func newBranches(u *makeup, constants []critical) *branches {
 	b := &branches{q: newEquilibrium(u.f, u.z)}
 	for _, name := range u.names {
-		b.index = append(b.index, substanceByName[name])
+		b.index = append(b.index, substanceByName()[name])
 	}
 	for i, c := range constants {
 		b.meanK += u.z[i] * c.tC

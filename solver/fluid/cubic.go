@@ -107,7 +107,7 @@ func NewCubic(moleFractions map[string]float64) (*Cubic, error) {
 	}
 	index := make([]int, len(names))
 	for k, name := range names {
-		index[k] = substanceByName[name]
+		index[k] = substanceByName()[name]
 	}
 	return newCubic(newCubicKind(index), x), nil
 }

@@ -1,6 +1,9 @@
 package fluid
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // Viscosity and thermal conductivity of the pure substances at vanishing density.
 //
@@ -155,9 +158,12 @@ func diluteConductivity(i int, tK, viscosityPaS float64) (wMK, extra float64) {
 	case i == sulfurHexafluoride:
 		wMK = (1461.86 + readK*(-18.5394+readK*(0.0777891+readK*2.41059e-5))) / (29661.7 + readK*(505.67+readK))
 	case i == hydrogen:
-		return unit * (1.32*hydrogenIdeal.cv(tK) + 1.77), extra
+		return unit * (1.32*hydrogenIdeal().cv(tK) + 1.77), extra
 	}
 	return beyond(wMK, tK/readK, 1.8, 1.3), extra
 }
 
-var hydrogenIdeal = mixIdeal([]part{{hydrogen, 1}})
+var hydrogenIdeal = sync.OnceValue(func() *idealGas {
+	g := mixIdeal([]part{{hydrogen, 1}})
+	return &g
+})

@@ -15,7 +15,7 @@ import "math"
 
 type henry struct{ a, b, c float64 }
 
-var henrys = map[int]henry{
+var henrys = [substanceCount]henry{
 	helium:          {-3.52839, 7.12983, 4.47770},
 	argon:           {-8.40954, 4.29587, 10.52779},
 	hydrogen:        {-4.73284, 6.08954, 6.06066},

@@ -26,7 +26,7 @@ func HydrateK(f Composed, pPa float64) (tK float64, ok bool) {
 		if name == components[water].name {
 			continue
 		}
-		i, known := substanceByName[name]
+		i, known := substanceByName()[name]
 		if !known {
 			return 0, false
 		}

@@ -25,7 +25,7 @@ func mixIdeal(parts []part) idealGas {
 	var g idealGas
 	for _, p := range parts {
 		if p.i >= componentCount {
-			g.add(p.x, &otherIdeals[p.i-componentCount])
+			g.add(p.x, otherIdeal(p.i-componentCount))
 			continue
 		}
 		c := &components[p.i]
@@ -42,24 +42,21 @@ func mixIdeal(parts []part) idealGas {
 	return g
 }
 
-// otherIdeals are the ideal gases of the substances beyond GERG-2008.
-var otherIdeals = func() (list [len(capacities)]idealGas) {
-	for k := range capacities {
-		c, g := &capacities[k], &list[k]
-		g.constant = c.c[0] - 1
-		copy(g.poly[:], c.c[1:])
-		g.roots = c.roots
-		for _, w := range c.waves {
-			g.sinh = append(g.sinh, vibration{w.v, w.theta / 2})
-		}
-		// h = 0 and s = 0 at the reference state.
-		_, first, _ := g.at(referenceK)
-		g.enthalpy = -referenceK * (first + 1)
-		alpha, first, _ := g.at(referenceK)
-		g.entropy = first - alpha + math.Log(gasConstant*referenceK/referencePa)
+// otherIdeal is the ideal gas of substance componentCount + k, of those beyond GERG-2008.
+func otherIdeal(k int) *idealGas {
+	c := &capacities[k]
+	g := &idealGas{constant: c.c[0] - 1, roots: c.roots}
+	copy(g.poly[:], c.c[1:])
+	for _, w := range c.waves {
+		g.sinh = append(g.sinh, vibration{w.v, w.theta / 2})
 	}
-	return list
-}()
+	// h = 0 and s = 0 at the reference state.
+	_, first, _ := g.at(referenceK)
+	g.enthalpy = -referenceK * (first + 1)
+	alpha, first, _ := g.at(referenceK)
+	g.entropy = first - alpha + math.Log(gasConstant*referenceK/referencePa)
+	return g
+}
 
 // add puts in the pure gas o with the mole fraction x, which may be 0.
 func (g *idealGas) add(x float64, o *idealGas) {

@@ -23,10 +23,10 @@ func TestTemperatureAtInverts(t *testing.T) {
 // Throttling: the small drop follows the Joule-Thomson coefficient; hydrogen and
 // helium warm at 300 K; a temperature after throttling is below where mu is positive.
 func TestThrottling(t *testing.T) {
-	for _, name := range sortedNames {
+	for _, name := range gergNames() {
 		m := pureOf(t, name)
 		tK, pPa := 300.0, 1e4
-		if components[indexByName[name]].tC > 400 {
+		if components[substanceByName()[name]].tC > 400 {
 			tK, pPa = 450, 1e3
 		}
 		s, err := m.At(tK, pPa)

@@ -32,7 +32,7 @@ func LiquidOf(moleFractions map[string]float64) (Composed, error) {
 	for _, name := range slices.Sorted(maps.Keys(moleFractions)) {
 		canonical, ok := Name(name)
 		if !ok {
-			return nil, fmt.Errorf("unknown component %q; write one of %s", name, strings.Join(componentNames, ", "))
+			return nil, fmt.Errorf("unknown component %q; write one of %s", name, strings.Join(Components(), ", "))
 		}
 		x[canonical] += moleFractions[name]
 		whole = whole && (covered(canonical) || moleFractions[name] == 0)

@@ -21,7 +21,7 @@ func TestNoStateIsGasAndLiquid(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		critical := l.MolarMass() / substances[substanceByName[name]].vC
+		critical := l.MolarMass() / substances[substanceByName()[name]].vC
 		for tK := 65.0; tK < 690; tK *= 1.07 {
 			for pPa := 1e3; pPa < 6e7; pPa *= 2.3 {
 				err := l.Stable(tK, pPa)

@@ -174,7 +174,7 @@ func TestBubblePressure(t *testing.T) {
 		names, x := l.Fractions()
 		y := append([]float64(nil), x...)
 		for i, n := range names {
-			y[i] *= saturationPa(indexByName[n], c.tK)
+			y[i] *= saturationPa(substanceByName()[n], c.tK)
 		}
 		sum, raoult := 0.0, 0.0
 		for range 60 {
@@ -194,7 +194,7 @@ func TestBubblePressure(t *testing.T) {
 			for i, n := range names {
 				y[i] = x[i] * math.Exp(phi[i]-gas[i])
 				sum += y[i]
-				raoult += x[i] * saturationPa(indexByName[n], c.tK)
+				raoult += x[i] * saturationPa(substanceByName()[n], c.tK)
 			}
 		}
 		near(t, "sum of the bubble's fractions", sum, 1, 1, 1e-7)

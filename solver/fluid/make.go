@@ -31,7 +31,7 @@ func Make(x map[string]float64, equation string) (Composed, error) {
 	for _, name := range names {
 		canonical, ok := Name(name)
 		if !ok {
-			return nil, fmt.Errorf("unknown component %q; write one of %s", name, strings.Join(componentNames, ", "))
+			return nil, fmt.Errorf("unknown component %q; write one of %s", name, strings.Join(Components(), ", "))
 		}
 		if before, twice := first[canonical]; twice {
 			return nil, fmt.Errorf("%q and %q are both %s; write one of them, with the sum", before, name, Spoken(canonical))

@@ -36,21 +36,20 @@ type part struct {
 // reducing holds the reducing density [mol/m3] and temperature [K].
 type reducing struct{ rhoR, tR float64 }
 
-var sortedNames, indexByName = func() ([]string, map[string]int) {
-	names := make([]string, 0, componentCount)
-	index := make(map[string]int, componentCount)
+// gergNames are the canonical names of the components of GERG-2008, sorted.
+func gergNames() []string {
+	var names []string
 	for i := range components {
 		names = append(names, components[i].name)
-		index[components[i].name] = i
 	}
 	sort.Strings(names)
-	return names, index
-}()
+	return names
+}
 
 // covered says whether GERG-2008 covers the component of the canonical name.
 func covered(name string) bool {
-	_, ok := indexByName[name]
-	return ok
+	i, ok := substanceByName()[name]
+	return ok && i < componentCount
 }
 
 // New makes a mixture of the given mole fractions of components of GERG-2008. Each must be from 0 to 1 and
@@ -63,11 +62,10 @@ func New(moleFractions map[string]float64) (*Mixture, error) {
 	}
 	var fraction [componentCount]float64
 	for k, name := range names {
-		i, ok := indexByName[name]
-		if !ok {
-			return nil, fmt.Errorf("GERG-2008 does not cover %s; it covers %s", Spoken(name), strings.Join(sortedNames, ", "))
+		if !covered(name) {
+			return nil, fmt.Errorf("GERG-2008 does not cover %s; it covers %s", Spoken(name), strings.Join(gergNames(), ", "))
 		}
-		fraction[i] = fractions[k]
+		fraction[substanceByName()[name]] = fractions[k]
 	}
 	return ofFractions(&fraction), nil
 }

@@ -1,8 +1,11 @@
 package fluid
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"sync"
+	"sync/atomic"
 )
 
 // Multiparameter equations of state of single substances.
@@ -25,6 +28,8 @@ type multiparameter struct {
 	// Its range: to the lowest temperature where it has a liquid, the triple point.
 	lowK, highK, highPa float64
 	powers              []pureTerm
+	form                *[12]pureTerm // in place of powers: terms that several substances share,
+	n                   []float64     // and their coefficients
 	bells               []pureBell
 	fading              []pureFading
 }
@@ -51,18 +56,17 @@ type pureFading struct {
 	rate float64
 }
 
-// shape is a list of terms without coefficients, shared by several substances.
-type shape []pureTerm
-
-// with puts in the coefficients.
-func (s shape) with(n ...float64) []pureTerm {
-	if len(n) != len(s) {
+// terms are the powers, or the form with its coefficients put in.
+func (q *multiparameter) terms() []pureTerm {
+	if q.form == nil {
+		return q.powers
+	}
+	if len(q.n) != len(q.form) {
 		panic("fluid: coefficients do not fit their terms")
 	}
-	terms := make([]pureTerm, len(s))
-	for k, t := range s {
-		t.n = n[k]
-		terms[k] = t
+	terms := slices.Clone(q.form[:])
+	for k, n := range q.n {
+		terms[k].n = n
 	}
 	return terms
 }
@@ -90,20 +94,24 @@ func (q *multiparameter) reach() *reach {
 
 // ownEquation is the multiparameter equation of substance i; nil where none is here.
 func ownEquation(i int) *multiparameter {
-	if q := &multiparameters[i]; q.tR > 0 {
-		return q
-	}
-	return nil
+	return cmp.Or(multiparameterGases[i], multiparameterLiquids[i], multiparameterShort[i])
 }
 
 // ownMixtures are the substances with such an equation, each by itself. There is one
 // of each, so that streams of it are known for the same fluid.
-var ownMixtures = func() (once [substanceCount]func() *Mixture) {
-	for i := range once {
-		once[i] = sync.OnceValue(func() *Mixture { return newOwn(i) })
+var ownMixtures [substanceCount]atomic.Pointer[Mixture]
+
+func ownMixture(i int) *Mixture { return made(&ownMixtures[i], i, newOwn) }
+
+// made gives what stands in the slot of substance i. It is made when first asked for;
+// where two make it at the same time, that of the first stands.
+func made[T any](slot *atomic.Pointer[T], i int, with func(int) *T) *T {
+	if t := slot.Load(); t != nil {
+		return t
 	}
-	return once
-}()
+	slot.CompareAndSwap(nil, with(i))
+	return slot.Load()
+}
 
 func newOwn(i int) *Mixture {
 	q := ownEquation(i)
@@ -122,7 +130,7 @@ func newOwn(i int) *Mixture {
 // alone is substance i by itself, of those with hasSaturation.
 func alone(i int) *Mixture {
 	if i >= componentCount {
-		return ownMixtures[i]()
+		return ownMixture(i)
 	}
 	var fraction [componentCount]float64
 	fraction[i] = 1
@@ -139,7 +147,7 @@ func (q *multiparameter) merged() merged {
 			lists[k] = nil
 		}
 	}
-	for _, t := range q.powers {
+	for _, t := range q.terms() {
 		k := shapeKey{d: t.d, c: t.c}
 		key(k)
 		lists[k] = append(lists[k], entry{t.t, t.n})
@@ -188,7 +196,7 @@ func multiparameterOf(names []string, x []float64) (*Mixture, error) {
 		if only >= 0 {
 			return nil, fmt.Errorf("a multiparameter equation is that of one substance, and this is a mixture; write \"auto\"")
 		}
-		only = substanceByName[name]
+		only = substanceByName()[name]
 	}
 	switch {
 	case only < 0:
@@ -198,5 +206,5 @@ func multiparameterOf(names []string, x []float64) (*Mixture, error) {
 	case ownEquation(only) == nil:
 		return nil, fmt.Errorf("no multiparameter equation of %s is here; write \"auto\" or %q", spoken(only), equationCubic)
 	}
-	return ownMixtures[only](), nil
+	return ownMixture(only), nil
 }

@@ -17,12 +17,12 @@ func TestMultiparameterAgainstOtherProgram(t *testing.T) {
 	found := map[string]*worst{}
 	for _, r := range readCSV(t, "pure-fluid-check.csv") {
 		name := r["fluid"]
-		i := substanceByName[name]
+		i := substanceByName()[name]
 		if ownEquation(i) == nil {
 			continue
 		}
 		tK, pPa := r.num(t, "T_K"), 1e3*r.num(t, "p_kPa")
-		var f Composed = ownMixtures[i]()
+		var f Composed = ownMixture(i)
 		if r["phase"] == "liquid" || r["phase"] == "supercritical_liquid" {
 			f = someLiquid(t, map[string]float64{name: 1})
 		}
@@ -87,7 +87,7 @@ func TestSingleGasesAsChosen(t *testing.T) {
 		rows++
 		off := 100 * (s.DensityMol/(1e3*r.num(t, "rho_mol_per_L")) - 1)
 		within := 2.0
-		if i := substanceByName[name]; tK < substances[i].tC && pPa > 0.8*saturationPa(i, tK) {
+		if i := substanceByName()[name]; tK < substances[i].tC && pPa > 0.8*saturationPa(i, tK) {
 			within = 5
 		}
 		if math.Abs(off) > within {
@@ -101,7 +101,7 @@ func TestSingleGasesAsChosen(t *testing.T) {
 			first[name] = now
 			continue
 		}
-		if ownEquation(substanceByName[name]) != nil {
+		if ownEquation(substanceByName()[name]) != nil {
 			near(t, name+" enthalpy", now.h-from.h, now.wantH-from.wantH, gasConstant*tK, 1e-7)
 			near(t, name+" entropy", now.s-from.s, now.wantS-from.wantS, gasConstant, 1e-7)
 		}
@@ -159,7 +159,7 @@ func TestMultiparameterTriplePoints(t *testing.T) {
 		{r134a, 169.85, 389.56379159193614, 15594.200379934837, 0.27611228212880073, 1e-9, 1e-5},
 	} {
 		name := substances[c.i].name
-		e := ownMixtures[c.i]().Evaluator()
+		e := ownMixture(c.i).Evaluator()
 		e.setTemperature(c.tK)
 		unit := e.m.rhoR * e.m.gasR * c.tK
 		r, ok := e.liquidRoot(c.pPa / unit)
@@ -182,12 +182,12 @@ func TestMultiparameterTriplePoints(t *testing.T) {
 // At the critical point of testdata/fluid/components.csv, which is the equation's, the
 // pressure is the critical one and the isotherm is flat.
 func TestMultiparameterCriticalPoints(t *testing.T) {
-	for i := range multiparameters {
+	for i := range substanceCount {
 		if ownEquation(i) == nil {
 			continue
 		}
 		s := &substances[i]
-		e := ownMixtures[i]().Evaluator()
+		e := ownMixture(i).Evaluator()
 		e.setTemperature(s.tC)
 		delta := 1 / (s.vC * e.m.rhoR)
 		a01, a02, a03 := e.pressureTerms(delta)
@@ -200,11 +200,11 @@ func TestMultiparameterCriticalPoints(t *testing.T) {
 
 // Derivatives against differences, on both sides of the critical density.
 func TestMultiparameterDerivatives(t *testing.T) {
-	for i := range multiparameters {
+	for i := range substanceCount {
 		if ownEquation(i) == nil {
 			continue
 		}
-		m := ownMixtures[i]()
+		m := ownMixture(i)
 		name := substances[i].name
 		for _, tau := range []float64{0.7, 1.05, 1.6} {
 			for _, delta := range []float64{0.05, 0.7, 1.3, 2.2} {
@@ -242,11 +242,11 @@ func TestMultiparameterDerivatives(t *testing.T) {
 // critical temperature up to saturation, above it to the end of the range.
 func TestMultiparameterGasRoots(t *testing.T) {
 	states := 0
-	for i := range multiparameters {
+	for i := range substanceCount {
 		if ownEquation(i) == nil {
 			continue
 		}
-		m := ownMixtures[i]()
+		m := ownMixture(i)
 		name := substances[i].name
 		e := m.Evaluator()
 		for tK := m.reach.lowK; tK <= m.reach.highK; tK += (m.reach.highK - m.reach.lowK) / 23 {
@@ -385,11 +385,11 @@ func TestPengRobinsonDensityAgainstBetterEquations(t *testing.T) {
 // Close to the critical point, where heat capacity peaks, temperature comes back from
 // enthalpy from either side.
 func TestMultiparameterTemperatureAtNearCritical(t *testing.T) {
-	for i := range multiparameters {
+	for i := range substanceCount {
 		if ownEquation(i) == nil {
 			continue
 		}
-		m := ownMixtures[i]()
+		m := ownMixture(i)
 		for _, over := range []float64{1.002, 1.005, 1.0077} {
 			tK, pPa := over*m.criticalK, 1.05*substances[i].pC
 			if tK < m.reach.lowK {
@@ -419,9 +419,9 @@ func FuzzMultiparameter(f *testing.F) {
 	f.Add(282.36, 5.05e6, 0.0)
 	f.Add(math.NaN(), math.Inf(1), -1.0)
 	var own []*Mixture
-	for i := range multiparameters {
+	for i := range substanceCount {
 		if ownEquation(i) != nil {
-			own = append(own, ownMixtures[i]())
+			own = append(own, ownMixture(i))
 		}
 	}
 	f.Fuzz(func(t *testing.T, tK, pPa, which float64) {
@@ -445,7 +445,7 @@ func FuzzMultiparameter(f *testing.F) {
 // time.
 func BenchmarkMultiparameter(b *testing.B) {
 	for _, i := range []int{ethylene, krypton, ammonia} {
-		m := ownMixtures[i]()
+		m := ownMixture(i)
 		tK := 300.0
 		next := func() float64 {
 			if tK += 0.37; tK > 400 {

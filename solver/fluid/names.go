@@ -8,30 +8,27 @@ import (
 	"sync"
 )
 
-// componentNames are the canonical names of all substances, sorted.
-var componentNames = func() []string {
+// Components lists the canonical names of all 65 components, sorted. GERG-2008
+// covers 21 of them.
+func Components() []string {
 	names := make([]string, 0, substanceCount)
 	for i := range substances {
 		names = append(names, substances[i].name)
 	}
 	sort.Strings(names)
 	return names
-}()
-
-// Components lists the canonical names of all 65 components, sorted. GERG-2008
-// covers 21 of them.
-func Components() []string { return append([]string(nil), componentNames...) }
+}
 
 // IsComponent says whether name is the canonical name of a component.
 func IsComponent(name string) bool {
-	_, ok := substanceByName[name]
+	_, ok := substanceByName()[name]
 	return ok
 }
 
 // otherNames are ways in which the trade writes components, besides canonical names
 // and formulas: as plain lists, folded by foldName. Refrigerants are numbered after
 // ISO 817. (Common practice.)
-var otherNames = map[int]string{
+var otherNames = [substanceCount]string{
 	methane: "c1 r50", ethane: "c2 r170", propane: "c3 r290", nButane: "nc4 butane r600", isobutane: "ic4 ibutane 2methylpropane r600a",
 	nPentane: "nc5 pentane r601", isopentane: "ic5 ipentane 2methylbutane r601a", nHexane: "nc6 c6 hexane", nHeptane: "nc7 c7 heptane",
 	nOctane: "nc8 c8 octane", nNonane: "nc9 c9 nonane", nDecane: "nc10 c10 decane",
@@ -99,6 +96,9 @@ func foldName(s string) string {
 // Case, blanks, hyphens and underscores do not matter. A formula that several
 // components share, as C8H10 or C4H10, names none.
 func Name(s string) (canonical string, ok bool) {
+	if IsComponent(s) {
+		return s, true // without the index of all that could be written
+	}
 	i, ok := nameIndex()[foldName(s)]
 	if !ok {
 		return "", false
@@ -143,7 +143,7 @@ func checkFractions(moleFractions map[string]float64) (names []string, x []float
 		f := moleFractions[name]
 		switch {
 		case !IsComponent(name):
-			return nil, nil, fmt.Errorf("unknown component %q; supported: %s", name, strings.Join(componentNames, ", "))
+			return nil, nil, fmt.Errorf("unknown component %q; supported: %s", name, strings.Join(Components(), ", "))
 		case !(f >= 0 && f <= 1): // also catches NaN
 			return nil, nil, fmt.Errorf("mole fraction of %s is %g; it must be from 0 to 1", name, f)
 		case f > 0:

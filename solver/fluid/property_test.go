@@ -19,7 +19,7 @@ func TestEveryComponentIsGasOrRefused(t *testing.T) {
 	gases, refusals := 0, map[string]int{}
 	for _, name := range Components() {
 		for _, f := range everyEquation(t, map[string]float64{name: 1}) {
-			i := substanceByName[name]
+			i := substanceByName()[name]
 			for tK := 40.0; tK < 760; tK += 31 {
 				var last State
 				refused := ""
@@ -78,7 +78,7 @@ func TestEveryComponentIsGasOrRefused(t *testing.T) {
 func TestEveryVapourInNitrogenCondenses(t *testing.T) {
 	count := 0
 	for _, name := range Components() {
-		i := substanceByName[name]
+		i := substanceByName()[name]
 		s := &substances[i]
 		for _, reduced := range []float64{0.62, 0.7, 0.8} {
 			tK := reduced * s.tC

@@ -32,7 +32,7 @@ import (
 // hydrocarbons, and no more than an order of magnitude for a dissolved gas.
 
 // Z_RA from Spencer and Danner's table (from memory).
-var rackettZ = map[int]float64{
+var rackettZ = [substanceCount]float64{
 	ethylene: 0.2813, propylene: 0.2779, oneButene: 0.2735, isobutene: 0.2728, butadiene: 0.2712,
 	ammonia: 0.2466, sulfurHexafluoride: 0.2788, chlorine: 0.2781, sulfurDioxide: 0.2661, nitrousOxide: 0.2758,
 	hydrogenChloride: 0.2673, krypton: 0.2904, acetylene: 0.2707, r134a: 0.2581,
@@ -40,7 +40,7 @@ var rackettZ = map[int]float64{
 
 // densities of liquids near 1 atm that fix Z_RA: handbook values (CRC Handbook of
 // Chemistry and Physics, from memory).
-var liquidDensities = map[int]struct{ tK, kgM3 float64 }{
+var liquidDensities = [substanceCount]struct{ tK, kgM3 float64 }{
 	water: {293.15, 998.2}, methanol: {293.15, 791.4}, ethanol: {293.15, 789.3}, acetone: {293.15, 789.9},
 	benzene: {293.15, 876.5}, toluene: {293.15, 866.9}, ethylbenzene: {293.15, 867.0}, orthoXylene: {293.15, 880.2},
 	metaXylene: {293.15, 864.2}, paraXylene: {293.15, 861.1}, cyclohexane: {293.15, 778.5}, styrene: {293.15, 906.0},
@@ -62,11 +62,11 @@ const (
 
 func rackettOf(i int) (z, relError float64) {
 	s := &substances[i]
-	if d, ok := liquidDensities[i]; ok {
+	if d := liquidDensities[i]; d.tK > 0 {
 		power := 1 + math.Pow(1-d.tK/s.tC, 2.0/7)
 		return math.Pow(s.molarMass/d.kgM3*s.pC/(gasConstant*s.tC), 1/power), rackettError
 	}
-	if z, ok := rackettZ[i]; ok {
+	if z := rackettZ[i]; z > 0 {
 		return z, rackettError
 	}
 	relError = estimateError
@@ -100,7 +100,7 @@ type pureLiquid struct {
 }
 
 // watery are the substances that mix with water in any proportion, or as good as.
-var watery = map[int]bool{
+var watery = [substanceCount]bool{
 	water: true, ammonia: true, methanol: true, ethanol: true, acetone: true, ethyleneOxide: true, hydrogenCyanide: true, formaldehyde: true,
 }
 
@@ -114,7 +114,7 @@ func newRackettLiquid(moleFractions map[string]float64) (*RackettLiquid, error) 
 	l := &RackettLiquid{}
 	volumes := 0.0
 	for k, name := range names {
-		i := substanceByName[name]
+		i := substanceByName()[name]
 		if x[k] == 0 {
 			continue
 		}

@@ -2,7 +2,7 @@ package fluid
 
 import (
 	"math"
-	"sync"
+	"sync/atomic"
 )
 
 // Saturation pressure of pure substances, from equal pressure and equal Gibbs
@@ -35,12 +35,9 @@ type satTable struct {
 	criticAt float64   // slope of the line from the critical point to the first node
 }
 
-var satTables = func() (once [substanceCount]func() *satTable) {
-	for i := range once {
-		once[i] = sync.OnceValue(func() *satTable { return newSatTable(i) })
-	}
-	return once
-}()
+var satTables [substanceCount]atomic.Pointer[satTable]
+
+func satTableOf(i int) *satTable { return made(&satTables[i], i, newSatTable) }
 
 // hasSaturation says whether substance i has an equation to take it from.
 func hasSaturation(i int) bool { return i < componentCount || ownEquation(i) != nil }
@@ -49,7 +46,7 @@ func hasSaturation(i int) bool { return i < componentCount || ownEquation(i) != 
 // critical point the curve is continued straight in 1/T, a measure of volatility
 // and no physical pressure.
 func saturationPa(i int, tK float64) float64 {
-	t := satTables[i]()
+	t := satTableOf(i)
 	x := t.tC / tK
 	last := len(t.nodes) - 1
 	switch {

@@ -51,7 +51,7 @@ func TestStabilityAgainstDewPoints(t *testing.T) {
 		index := make([]int, len(u.names))
 		dry := true
 		for k, n := range u.names {
-			index[k] = substanceByName[n]
+			index[k] = substanceByName()[n]
 			dry = dry && index[k] != water
 		}
 		for _, off := range []float64{within, -within} {

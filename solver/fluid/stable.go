@@ -54,7 +54,7 @@ func condensed(f Composed, tK, pPa float64) string {
 		u := makeupOf(dry)
 		index := make([]int, len(u.names))
 		for k, name := range u.names {
-			index[k] = substanceByName[name]
+			index[k] = substanceByName()[name]
 		}
 		switch s, ok := splits(u.f, index, u.z, tK, pPa, Gas); {
 		case !ok:

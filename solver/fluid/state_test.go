@@ -14,7 +14,7 @@ import (
 func gasStates(t *testing.T, count int, f func(m *Mixture, tK, pPa float64, s State)) {
 	t.Helper()
 	rng := rand.New(rand.NewPCG(1, 2))
-	names := sortedNames
+	names := gergNames()
 	done := 0
 	for range 20 * count {
 		x := map[string]float64{}
@@ -142,7 +142,7 @@ func TestShared(t *testing.T) {
 }
 
 func TestThinGasIsIdeal(t *testing.T) {
-	for _, name := range sortedNames {
+	for _, name := range gergNames() {
 		for _, tK := range []float64{200, 300, 650} {
 			s, err := pureOf(t, name).At(tK, 1e-5)
 			if err != nil {

@@ -12,7 +12,7 @@ func TestSubstances(t *testing.T) {
 	}
 	for i, r := range rows {
 		s := &substances[i]
-		if s.name != r["name"] || s.formula != r["formula"] || substanceByName[s.name] != i {
+		if s.name != r["name"] || s.formula != r["formula"] || substanceByName()[s.name] != i {
 			t.Fatalf("substance %d is %s %s, want %s %s", i, s.name, s.formula, r["name"], r["formula"])
 		}
 		if (r["in_gerg2008"] == "yes") != (i < componentCount) {

@@ -11,18 +11,10 @@ package fluid
 // memory have none in that library; fluorine's ends at 300 K, propyne's begins at 273 K;
 // methyl chloride's has its critical point 2 K off; R14's is older than what is known of
 // its accuracy.
-var multiparameters = func() (list [substanceCount]multiparameter) {
-	for _, table := range []map[int]multiparameter{multiparameterGases, multiparameterLiquids, multiparameterShort} {
-		for i, q := range table {
-			list[i] = q
-		}
-	}
-	return list
-}()
 
 // multiparameterGases are gases of the trade: {n, t, d, c} and
 // {n, t, d, eta, epsilon, beta, gamma, b}.
-var multiparameterGases = map[int]multiparameter{
+var multiparameterGases = [substanceCount]*multiparameter{
 	ethylene: {
 		source:  "J. Smukala et al., J. Phys. Chem. Ref. Data 29 (2000) 1053",
 		density: 0.001, liquid: 0.001,

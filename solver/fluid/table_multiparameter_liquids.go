@@ -2,7 +2,7 @@ package fluid
 
 // multiparameterLiquids are substances that are liquid at ambient temperature, or
 // nearly.
-var multiparameterLiquids = map[int]multiparameter{
+var multiparameterLiquids = [substanceCount]*multiparameter{
 	ethyleneOxide: {
 		source:  "M. Thol et al., Chem. Eng. Sci. 121 (2015) 87 and 134 (2015) 887",
 		density: 0.005, liquid: 0.002,

@@ -1,5 +1,7 @@
 package fluid
 
+import "sync"
+
 // The substances beyond the components of GERG-2008, which come first in the table
 // below and in its order.
 const (
@@ -148,10 +150,10 @@ var substances = [substanceCount]substance{
 	styrene:            {"styrene", "C8H8", 104.15e-3, 636.0, 3840e3, 0.297, 352e-6, 0.13, 418.3, 242.48, true},
 }
 
-var substanceByName = func() map[string]int {
+var substanceByName = sync.OnceValue(func() map[string]int {
 	index := make(map[string]int, substanceCount)
 	for i := range substances {
 		index[substances[i].name] = i
 	}
 	return index
-}()
+})

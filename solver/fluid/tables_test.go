@@ -53,7 +53,7 @@ func TestTables(t *testing.T) {
 
 	var seen [componentCount]int
 	for _, r := range readCSV(t, "gerg2008/residual.csv") {
-		i := indexByName[r["name"]]
+		i := substanceByName()[r["name"]]
 		k := seen[i]
 		seen[i]++
 		s := residuals[i].shape[k]
@@ -71,7 +71,7 @@ func TestTables(t *testing.T) {
 	next := 0
 	terms := map[string][]bell{}
 	for _, r := range readCSV(t, "gerg2008/binary.csv") {
-		i, j := indexByName[r["name_i"]], indexByName[r["name_j"]]
+		i, j := substanceByName()[r["name_i"]], substanceByName()[r["name_j"]]
 		p := pairTable(i, j)
 		if p.i != i || p.j != j {
 			t.Fatalf("pair %d %d holds %d %d", i, j, p.i, p.j)
@@ -119,11 +119,11 @@ func TestScratchSizes(t *testing.T) {
 	if len(m.groups) != maxGroups || len(m.t) != maxPowers {
 		t.Errorf("%d groups, %d powers; sized for %d, %d", len(m.groups), len(m.t), maxGroups, maxPowers)
 	}
-	for i := range multiparameters {
+	for i := range substanceCount {
 		if ownEquation(i) == nil {
 			continue
 		}
-		m := &ownMixtures[i]().terms
+		m := &ownMixture(i).terms
 		exponent := slices.Max(append([]int{0}, m.exponents...))
 		if len(m.groups) > maxGroups || len(m.t) > maxPowers || len(m.bells) > maxBells || exponent > 7 {
 			t.Errorf("%s: %d groups, %d powers, %d bells, exponentials to the %d", substances[i].name, len(m.groups), len(m.t), len(m.bells), exponent)

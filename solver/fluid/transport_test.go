@@ -50,7 +50,7 @@ func (e *errorTables) print(t *testing.T, what string) (count int) {
 
 func substanceOf(t *testing.T, name string) int {
 	t.Helper()
-	i, ok := substanceByName[name]
+	i, ok := substanceByName()[name]
 	if !ok {
 		t.Fatalf("no substance %q", name)
 	}

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"sync"
 
 	"tapline/cmd/internal/draw/place"
 )
@@ -16,32 +17,34 @@ type symbol struct {
 }
 
 // symbols by kind; see symbolOf for the rest.
-var symbols = map[string]symbol{
-	"source":          {"source", 14, 9, 9, (*brush).source},
-	"vent":            {"vent", 0, 4, 20, (*brush).vent},
-	"tube":            {"tube", 20, 5, 5, (*brush).tube},
-	"valve":           {"valve", 12, 13, 12, (*brush).valve},
-	"multiway":        {"way through a multiway valve", 14, 9, 9, (*brush).multiway},
-	"orifice":         {"orifice", 6, 10, 10, (*brush).orifice},
-	"filter":          {"filter", 13, 12, 12, (*brush).filter},
-	"check_valve":     {"check valve", 9, 9, 9, (*brush).check},
-	"meter":           {"flow meter", 13, 14, 14, (*brush).meter},
-	"flow_controller": {"flow controller", 12, 34, 9, (*brush).controller},
-	"analyzer":        {"analyzer", 13, 14, 14, (*brush).analyzer},
-	"equipment":       {"equipment", 16, 13, 13, (*brush).equipment},
-	"vessel":          {"vessel", 13, 20, 20, (*brush).vessel},
-	"reducer":         {"reducer", 20, 35, 9, (*brush).reducer},
-	"holder":          {"holder", 20, 35, 9, (*brush).holder},
-	"relief":          {"relief valve", 20, 35, 17, (*brush).relief},
-	"node":            {"node", 4, 14, 4, (*brush).node},
-	"":                {"", 0, 0, 0, func(b *brush, _ *cell) { b.line(-passSize/2, 0, passSize/2, 0) }},
-}
+var symbols = sync.OnceValue(func() map[string]symbol {
+	return map[string]symbol{
+		"source":          {"source", 14, 9, 9, (*brush).source},
+		"vent":            {"vent", 0, 4, 20, (*brush).vent},
+		"tube":            {"tube", 20, 5, 5, (*brush).tube},
+		"valve":           {"valve", 12, 13, 12, (*brush).valve},
+		"multiway":        {"way through a multiway valve", 14, 9, 9, (*brush).multiway},
+		"orifice":         {"orifice", 6, 10, 10, (*brush).orifice},
+		"filter":          {"filter", 13, 12, 12, (*brush).filter},
+		"check_valve":     {"check valve", 9, 9, 9, (*brush).check},
+		"meter":           {"flow meter", 13, 14, 14, (*brush).meter},
+		"flow_controller": {"flow controller", 12, 34, 9, (*brush).controller},
+		"analyzer":        {"analyzer", 13, 14, 14, (*brush).analyzer},
+		"equipment":       {"equipment", 16, 13, 13, (*brush).equipment},
+		"vessel":          {"vessel", 13, 20, 20, (*brush).vessel},
+		"reducer":         {"reducer", 20, 35, 9, (*brush).reducer},
+		"holder":          {"holder", 20, 35, 9, (*brush).holder},
+		"relief":          {"relief valve", 20, 35, 17, (*brush).relief},
+		"node":            {"node", 4, 14, 4, (*brush).node},
+		"":                {"", 0, 0, 0, func(b *brush, _ *cell) { b.line(-passSize/2, 0, passSize/2, 0) }},
+	}
+})
 
 // symbolOf gives the symbol of a kind; a kind without one is a box.
 func symbolOf(kind string) symbol {
-	s, ok := symbols[kind]
+	s, ok := symbols()[kind]
 	if !ok {
-		s = symbols["equipment"]
+		s = symbols()["equipment"]
 		s.word = kind
 	}
 	return s
