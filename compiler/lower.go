@@ -22,6 +22,9 @@ type Case struct {
 	Resolved   *lang.Resolved
 	Solver     *solver.Case
 
+	like     *Case                  // a case without mistakes, lowered before; see alike.go
+	entering map[int]fluid.Composed // what sources give, by index of the device
+
 	gases   []gas                  // per node: what is meant to be there
 	waiting map[int]func(float64)  // settings that need an inlet pressure, by index of the device
 	fluids  map[string]*lang.Block // by name
@@ -39,11 +42,12 @@ type base struct {
 	answer func() (*Case, *solver.Result)
 }
 
-// lower makes the solver's parameters of a case. assume may be called with the
-// same sentence more than once.
-func (p *Program) lower(name string, made *fluids, from base, assume func(string)) (*Case, []diag.Diagnostic) {
+// lower makes the solver's parameters of a case; like is one lowered before, or nil.
+// assume may be called with the same sentence more than once.
+func (p *Program) lower(name string, made *fluids, from base, like *Case, assume func(string)) (*Case, []diag.Diagnostic) {
 	res, found := p.Description.Resolve(name)
 	c := p.caseOf(res, made)
+	c.like = like
 	if diag.HasErrors(found) {
 		return c, found
 	}
@@ -74,8 +78,9 @@ func (p *Program) lowerCase(c *Case, found []diag.Diagnostic, from base, assume 
 	if s := p.Description.System; s != nil && text(s, "thermal") == "isenthalpic" {
 		c.Solver.Thermal = solver.Isenthalpic
 	}
-	r.plausible(res.Blocks)
+	r.plausible(c.changed())
 	gases := p.gases(c, c.made, r)
+	c.entering = gases
 	if diag.HasErrors(r.found) {
 		return r.found
 	}
@@ -104,7 +109,9 @@ func (p *Program) gases(c *Case, made *fluids, r *reader) map[int]fluid.Composed
 	out := map[int]fluid.Composed{}
 	for _, i := range p.sources {
 		if b := byName[text(c.Blocks[i], "fluid")]; b != nil && p.Devices[i].In >= 0 {
-			out[i] = made.get(b, r)
+			if out[i] = c.fluidAlike(i, b); out[i] == nil {
+				out[i] = made.get(b, r)
+			}
 		}
 	}
 	return out
@@ -182,7 +189,7 @@ func (p *Program) lawsOf(c *Case, r *reader, from base, assume func(string)) {
 		if p.Devices[i].Kind == "multiway" {
 			c.Settings[i] = standing(c.Blocks[i])
 		}
-		if p.Devices[i].Element >= 0 {
+		if p.Devices[i].Element >= 0 && !p.takeOver(i, c) {
 			p.lawOf(i, c, r, from, assume)
 		}
 	}

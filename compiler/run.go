@@ -143,7 +143,7 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, opt Options) {
 	plain.Description = p.Description.Unset()
 	set := plain.Description != p.Description
 	from.answer = sync.OnceValues(func() (*Case, *solver.Result) {
-		c, found := plain.lower("base", made, base{}, assumed.note)
+		c, found := plain.lower("base", made, base{}, nil, assumed.note)
 		if diag.HasErrors(found) {
 			return nil, nil
 		}
@@ -226,6 +226,7 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, opt Options) {
 	// One case after the other is lowered, here, while those before are solved.
 	func() {
 		defer close(next)
+		var like *Case
 		for i := range slots {
 			if !wanted[i] {
 				continue
@@ -234,9 +235,12 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, opt Options) {
 			if i == 0 && !set {
 				lend = base{dome: from.dome}
 			}
-			slots[i].c, slots[i].found = p.lower(names[i], made, lend, assumed.note)
+			slots[i].c, slots[i].found = p.lower(names[i], made, lend, like, assumed.note)
 			if !diag.HasErrors(slots[i].found) {
 				next <- i
+				if like == nil && len(slots[i].found) == 0 {
+					like = slots[i].c
+				}
 			}
 		}
 	}()

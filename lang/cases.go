@@ -120,7 +120,8 @@ func (b *builder) overridden(p *Block) (base *Block, ok bool) {
 
 // knownGivens leaves only names that the files give a value.
 func (b *builder) knownGivens(p *Block) {
-	for _, name := range p.inOrder() {
+	var room names16
+	for _, name := range p.inOrder(room[:0]) {
 		if b.d.Givens[name] == nil {
 			b.found.errorf(unknownGiven, p.Attrs[name].NameRange, b.found.meant(name, b.d.givenNames()), "no value is given by the name %s", show(name))
 			delete(p.Attrs, name)

@@ -28,7 +28,8 @@ type checker struct {
 func (c *checker) block(b *Block, t *BlockType, partial bool, base *Block) {
 	b.typ = t
 	spoilt := map[string]bool{}
-	for _, name := range b.inOrder() {
+	var room names16
+	for _, name := range b.inOrder(room[:0]) {
 		if c.found.full(b.Range.File) {
 			return // the file is beyond reading; what is wrong further down is only counted
 		}
@@ -45,9 +46,11 @@ func (c *checker) block(b *Block, t *BlockType, partial bool, base *Block) {
 	}
 }
 
-// inOrder lists the attributes in the order they are written.
-func (b *Block) inOrder() []string {
-	out := make([]string, 0, len(b.Attrs))
+// names16 is room for the attributes of most blocks.
+type names16 [16]string
+
+// inOrder adds the attributes to out, in the order they are written.
+func (b *Block) inOrder(out []string) []string {
 	for name := range b.Attrs {
 		out = append(out, name)
 	}

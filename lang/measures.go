@@ -157,32 +157,32 @@ func (in *interpreter) limits(a *Attribute, v *Value) bool {
 		return true
 	}
 	q := v.Quantity
-	numbers := []quantity.Quantity{}
+	ok := true
+	hold := func(n *quantity.Quantity) { ok = ok && (n.Basis == quantity.Gauge || l.holds(n.SI)) }
 	switch q.Form {
 	case quantity.Tube:
 		return in.tube(a, v)
 	case quantity.Single, quantity.FlowAtDrop:
-		numbers = append(numbers, q.Nominal)
+		hold(&q.Nominal)
 	case quantity.AtPressure, quantity.DropAtFlow:
-		numbers = append(numbers, q.Nominal, q.At)
+		hold(&q.Nominal)
+		hold(&q.At)
 	case quantity.Series:
-		numbers = q.Points
+		for i := range q.Points {
+			hold(&q.Points[i])
+		}
 	default:
 		if q.HasLow || q.Form == quantity.Tolerance {
-			numbers = append(numbers, q.Low)
+			hold(&q.Low)
 		}
 		if q.HasHigh || q.Form == quantity.Tolerance {
-			numbers = append(numbers, q.High)
+			hold(&q.High)
 		}
 	}
-	for _, n := range numbers {
-		if n.Basis == quantity.Gauge || l.holds(n.SI) {
-			continue
-		}
+	if !ok {
 		in.found.errorf(outsideLimits, v.Range, "", "%s must be %s", a.Name, l.Text)
-		return false
 	}
-	return true
+	return ok
 }
 
 func (l *Limits) holds(x float64) bool {

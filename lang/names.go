@@ -141,18 +141,16 @@ func goodTag(b *Block, found *collector) bool {
 // alike reports names of one name space that differ only in case.
 func (d *Description) alike(found *collector) {
 	type space struct{ kind, folded string }
-	seen := map[space]struct {
+	type place struct {
 		name string
 		at   diag.Range
-	}{}
+	}
+	seen := make(map[space]place, len(d.Blocks)+len(d.names.inline)+len(d.names.nodes)+len(d.Lines)+len(d.Cases)+len(d.Spreads))
 	look := func(kind, name string, at diag.Range) {
 		key := space{kind, strings.ToLower(name)}
 		first, ok := seen[key]
 		if !ok {
-			seen[key] = struct {
-				name string
-				at   diag.Range
-			}{name, at}
+			seen[key] = place{name, at}
 			return
 		}
 		if first.name != name {

@@ -1,6 +1,7 @@
 package lang
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -10,6 +11,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"syscall"
 
 	"tapline/lang/diag"
@@ -63,7 +65,7 @@ func readFolder(dir, shown string, found *collector) (map[string][]byte, opener)
 		found.errorf(unreadableFile, here, "", "%s", reason(err))
 		return nil, nil
 	}
-	names, err := systemFiles(real)
+	entries, err := systemFiles(real)
 	if err != nil {
 		if errors.Is(err, errTooMany) {
 			found.errorf(tooLarge, here, "split it into several systems", "the folder holds more than %d files", maxFiles)
@@ -72,12 +74,20 @@ func readFolder(dir, shown string, found *collector) (map[string][]byte, opener)
 		}
 		return nil, nil
 	}
-	root := repository(real)
-	files := make(map[string][]byte, len(names))
+	root := sync.OnceValue(func() string { return repository(real) })
+	files := make(map[string][]byte, len(entries))
 	total := 0
-	for _, name := range names {
+	for _, e := range entries {
+		name := e.Name()
 		at := diag.Range{File: path.Join(shown, name), Start: fileStart, End: fileStart}
-		src, code, err := readFile(filepath.Join(real, name), root)
+		full := filepath.Join(real, name)
+		var src []byte
+		code := unreadableFile
+		if e.Type()&fs.ModeSymlink != 0 {
+			src, code, err = readFile(full, root())
+		} else {
+			src, err = readRegular(full) // no link is on the way to it
+		}
 		if err != nil {
 			found.errorf(code, at, "", "%s", reason(err))
 			continue
@@ -90,36 +100,36 @@ func readFolder(dir, shown string, found *collector) (map[string][]byte, opener)
 	}
 	return files, func(name string) ([]byte, string, error) {
 		full := filepath.Join(real, filepath.FromSlash(name))
-		if rel, err := filepath.Rel(root, full); err != nil || !filepath.IsLocal(rel) {
+		if rel, err := filepath.Rel(root(), full); err != nil || !filepath.IsLocal(rel) {
 			return nil, outsideRepo, errors.New("it lies outside of the repository, or of the folder where there is none")
 		}
-		return readFile(full, root)
+		return readFile(full, root())
 	}
 }
 
 var errTooMany = errors.New("too many files")
 
-// systemFiles lists the names of a folder's files in order, at most maxFiles.
-func systemFiles(dir string) ([]string, error) {
+// systemFiles lists a folder's files in the order of their names, at most maxFiles.
+func systemFiles(dir string) ([]fs.DirEntry, error) {
 	f, err := os.Open(dir)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	var names []string
+	var files []fs.DirEntry
 	for {
 		entries, err := f.ReadDir(512)
 		for _, e := range entries {
 			if n := e.Name(); strings.HasSuffix(n, Extension) && !strings.HasPrefix(n, ".") {
-				names = append(names, n)
+				files = append(files, e)
 			}
 		}
-		if len(names) > maxFiles {
+		if len(files) > maxFiles {
 			return nil, errTooMany
 		}
 		if errors.Is(err, io.EOF) {
-			slices.Sort(names)
-			return names, nil
+			slices.SortFunc(files, func(a, b fs.DirEntry) int { return strings.Compare(a.Name(), b.Name()) })
+			return files, nil
 		}
 		if err != nil {
 			return nil, err
@@ -139,9 +149,7 @@ func repository(dir string) string {
 	}
 }
 
-// readFile reads one regular file that lies inside root, links followed. It
-// reads one byte more than a file may have, so that the reader sees it is too
-// large.
+// readFile reads one regular file that lies inside root, links followed.
 func readFile(name, root string) (src []byte, code string, err error) {
 	real, err := filepath.EvalSymlinks(name)
 	if err != nil {
@@ -150,26 +158,39 @@ func readFile(name, root string) (src []byte, code string, err error) {
 	if rel, err := filepath.Rel(root, real); err != nil || !filepath.IsLocal(rel) {
 		return nil, outsideRepo, fmt.Errorf("this is a link to a file outside of the repository")
 	}
-	if info, err := os.Lstat(real); err != nil {
-		return nil, unreadableFile, err
+	src, err = readRegular(real)
+	return src, unreadableFile, err
+}
+
+// readRegular reads one regular file. It reads one byte more than a file may
+// have, so that the reader sees it is too large.
+func readRegular(name string) ([]byte, error) {
+	if info, err := os.Lstat(name); err != nil {
+		return nil, err
 	} else if !info.Mode().IsRegular() {
-		return nil, unreadableFile, fmt.Errorf("this is no regular file")
+		return nil, errNotRegular
 	}
 	// O_NONBLOCK: should the file have become a pipe by now, opening it must
 	// not wait for a writer.
-	f, err := os.OpenFile(real, os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	f, err := os.OpenFile(name, os.O_RDONLY|syscall.O_NONBLOCK, 0)
 	if err != nil {
-		return nil, unreadableFile, err
+		return nil, err
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err != nil {
-		return nil, unreadableFile, err
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
 	} else if !info.Mode().IsRegular() {
-		return nil, unreadableFile, fmt.Errorf("this is no regular file")
+		return nil, errNotRegular
 	}
-	src, err = io.ReadAll(io.LimitReader(f, maxFileBytes+1))
-	return src, unreadableFile, err
+	// Room for all of it and for what tells its end, so that it is read at once.
+	var src bytes.Buffer
+	src.Grow(int(min(info.Size(), maxFileBytes)) + bytes.MinRead)
+	_, err = src.ReadFrom(io.LimitReader(f, maxFileBytes+1))
+	return src.Bytes(), err
 }
+
+var errNotRegular = errors.New("this is no regular file")
 
 // reason gives an operating system's error without the name of the file, which
 // the place of the diagnostic says, and without the call.

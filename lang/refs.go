@@ -39,7 +39,8 @@ func (d *Description) references(found *collector) {
 // refer checks the names in one block and the blocks in it, and tells whether
 // any value is a given one.
 func (d *Description) refer(b *Block, found *collector) (usesGiven bool) {
-	for _, name := range b.inOrder() {
+	var room names16
+	for _, name := range b.inOrder(room[:0]) {
 		v, a := b.Attrs[name], b.typ.Attribute(name)
 		if a == nil || v.Null {
 			continue

@@ -173,7 +173,8 @@ func (o *overlay) complete(b *Block, at diag.Range) {
 // are any.
 func (o *overlay) substitute(b *Block) *Block {
 	out := b
-	for _, name := range b.inOrder() {
+	var room names16
+	for _, name := range b.inOrder(room[:0]) {
 		v := b.Attrs[name]
 		if v.shape != isGiven {
 			continue

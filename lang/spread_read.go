@@ -190,7 +190,8 @@ type naming struct {
 func (f *finder) block(at place, b *Block) { f.within(at, b, b.Tag, "") }
 
 func (f *finder) within(at place, b *Block, tag, prefix string) {
-	for _, name := range b.inOrder() {
+	var room names16
+	for _, name := range b.inOrder(room[:0]) {
 		v := b.Attrs[name]
 		here := at
 		here.attribute, here.entry = name, -1

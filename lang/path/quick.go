@@ -17,7 +17,7 @@ import (
 
 // quick gives the tree of a text in a usual spelling, nil for any other.
 func quick(text string) *chain {
-	s := quickScan{text: text, tokens: make([]lexer.Token, 0, 16)}
+	s := quickScan{text: text, tokens: make([]lexer.Token, 0, len(text)/4)}
 	if !s.all() {
 		return nil
 	}

@@ -1,6 +1,10 @@
 package quantity
 
-import "github.com/alecthomas/participle/v2/lexer"
+import (
+	"strings"
+
+	"github.com/alecthomas/participle/v2/lexer"
+)
 
 // The usual spellings, read by hand.
 //
@@ -13,7 +17,7 @@ import "github.com/alecthomas/participle/v2/lexer"
 
 // quick gives the tree of a text in a usual spelling, nil for any other.
 func quick(text string) *value {
-	s := quickScan{text: text, tokens: make([]lexer.Token, 0, 8)}
+	s := quickScan{text: text, tokens: make([]lexer.Token, 0, strings.Count(text, " ")+1)}
 	for s.skip(); s.at < len(text); s.skip() {
 		if !s.token() {
 			return nil
