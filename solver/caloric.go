@@ -50,25 +50,31 @@ func (k *caloric) know(f fluid.Fluid, s *fluid.State) {
 func (k *caloric) guess(h, p float64) float64 { return k.t + (h-k.h-k.hp*(p-k.p))/k.cp }
 
 // temperature gives the temperature [K] at which f has enthalpy h [J/kg] at p [Pa],
-// with the heat capacity there to what tK [K] allows. from is where to look first. A
-// table is asked itself, which costs hardly more than the straight line.
-func (k *caloric) temperature(f fluid.Fluid, h, p, from, tK float64) (float64, error) {
+// with the heat capacity there to what tK [K] allows. A table is asked itself, which
+// costs hardly more than the straight line, from where the answer was last; it leaves
+// its isobar. from is where to look first otherwise.
+func (k *caloric) temperature(b *fluid.Isobar, f fluid.Fluid, h, p, from, tK float64) (float64, error) {
 	table, ok := f.(*fluid.Table)
 	if !ok {
 		return k.byEquation(f, h, p, from, tK)
 	}
-	if t, cp, ok := table.Isenthalpic(h, p, from); ok {
-		k.fluid, k.cp = nil, cp
-		return t, nil
+	if k.fluid == nil && k.t > 0 {
+		from = k.t
 	}
-	t, err := k.byEquation(table.Equation(), h, p, from, tK)
-	if err == nil {
-		if at, cp, ok := table.Isenthalpic(h, p, t); ok {
-			k.fluid, k.cp = nil, cp
-			return at, nil
+	t, cp, ok := table.Isenthalpic(b, h, p, from)
+	if !ok {
+		var err error
+		if t, err = k.byEquation(table.Equation(), h, p, from, tK); err != nil {
+			return t, err
+		}
+		if at, slope, ok := table.Isenthalpic(b, h, p, t); ok {
+			t, cp = at, slope
+		} else {
+			return t, nil
 		}
 	}
-	return t, err
+	k.fluid, k.t, k.cp = nil, t, cp
+	return t, nil
 }
 
 // byEquation gives the temperature [K] at which f has enthalpy h [J/kg] at p [Pa],
@@ -95,9 +101,13 @@ func (k *caloric) byEquation(f fluid.Fluid, h, p, from, tK float64) (float64, er
 	return t, err
 }
 
-// enthalpy gives the enthalpy [J/kg] of f at t [K] and p [Pa].
-func (k *caloric) enthalpy(f fluid.Fluid, t, p float64) (float64, error) {
+// enthalpy gives the enthalpy [J/kg] of f at t [K] and p [Pa]. b is an isobar of that
+// pressure where f is a table.
+func (k *caloric) enthalpy(b *fluid.Isobar, f fluid.Fluid, t, p float64) (float64, error) {
 	if table, ok := f.(*fluid.Table); ok {
+		if h, ok := b.Enthalpy(t); ok {
+			return h, nil
+		}
 		h, _, err := table.Enthalpy(t, p)
 		return h, err
 	}

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"math"
 
-	"tapline/solver/device"
 	"tapline/solver/fluid"
 )
 
@@ -17,26 +16,37 @@ import (
 // rounding.
 const idle = 1e-9
 
-// stream is what arrives at a node.
-type stream struct{ mass, enthalpy float64 }
+// stream is what arrives at a node: the flow [kg/s], its enthalpy [W], and
+// temperature [K] and specific enthalpy [J/kg] of what came last.
+type stream struct {
+	mass, enthalpy float64
+	tK, h          float64
+	several        bool // what came is not all
+}
+
+// A leg is the flow of an element, in its direction; mass is 0 where there is none.
+type leg struct {
+	from, to int
+	mass     float64 // kg/s
+}
 
 // energy holds the scratch of the sweep.
 type energy struct {
 	arrives  []stream
-	single   []float64 // temperature of the only stream that arrives, NaN for several
 	waits    []int     // flows that have not yet arrived
-	enthalpy []float64 // per node [J/kg]
+	enthalpy []float64 // per node, where last known [J/kg]
 
 	nodes, tubes      []caloric // where the gases of nodes and tubes were taken
 	throttled, leaves []caloric // per element: before and after its exchange of heat
 	inside            []conductor
+	isobar            fluid.Isobar // of the element looked at
 }
 
 func newEnergy(nodes, elements int) *energy {
 	return &energy{
-		make([]stream, nodes), make([]float64, nodes), make([]int, nodes), make([]float64, nodes),
-		make([]caloric, nodes), make([]caloric, elements), make([]caloric, elements), make([]caloric, elements),
-		make([]conductor, elements),
+		arrives: make([]stream, nodes), waits: make([]int, nodes), enthalpy: make([]float64, nodes),
+		nodes: make([]caloric, nodes), tubes: make([]caloric, elements), throttled: make([]caloric, elements), leaves: make([]caloric, elements),
+		inside: make([]conductor, elements),
 	}
 }
 
@@ -94,7 +104,7 @@ func (w *Workspace) temperatures() (largest float64) {
 func (w *Workspace) sweepHeat() (ring bool, largest float64) {
 	en := w.energy
 	for i := range en.waits {
-		en.arrives[i], en.single[i] = stream{}, math.NaN()
+		en.arrives[i] = stream{}
 	}
 	w.count(en.waits)
 	w.queue = w.queue[:0]
@@ -112,8 +122,8 @@ func (w *Workspace) sweepHeat() (ring bool, largest float64) {
 		}
 		ring = true
 		for _, at := range w.net.at[i] {
-			if from, to, mass, ok := w.flows(at.element); ok && to == i && en.waits[from] > 0 {
-				w.comesRound(at.element, from, i, mass)
+			if l := &w.legs[at.element]; l.mass > 0 && l.to == i && en.waits[l.from] > 0 {
+				w.comesRound(at.element, l)
 			}
 		}
 		en.waits[i] = 0
@@ -126,28 +136,23 @@ func (w *Workspace) sweepHeat() (ring bool, largest float64) {
 }
 
 // comesRound lets a stream arrive at the temperature at which it last did.
-func (w *Workspace) comesRound(element, from, to int, mass float64) {
+func (w *Workspace) comesRound(element int, l *leg) {
 	t := w.outlet[element]
 	if !(t > 0) {
-		t = w.temperature[from]
+		t = w.temperature[l.from]
 	}
-	h, _, err := w.fluidAt(from).Enthalpy(t, w.p[to])
+	h, _, err := w.fluidAt(l.from).Enthalpy(t, w.p[l.to])
 	if err != nil {
-		w.problem[to] = err
+		w.problem[l.to] = err
 		return
 	}
-	w.arrive(to, mass, h, t)
+	w.energy.arrives[l.to].add(l.mass, t, h)
 }
 
-// arrive adds a stream to what arrives at a node.
-func (w *Workspace) arrive(to int, mass, h, tK float64) {
-	en := w.energy
-	s := &en.arrives[to]
-	if s.mass == 0 {
-		en.single[to] = tK
-	} else {
-		en.single[to] = math.NaN()
-	}
+// add adds what arrives.
+func (s *stream) add(mass, tK, h float64) {
+	s.several = s.mass > 0
+	s.tK, s.h = tK, h
 	s.mass += mass
 	s.enthalpy += mass * h
 }
@@ -157,38 +162,44 @@ func (w *Workspace) arrive(to int, mass, h, tK float64) {
 // rests on.
 func (w *Workspace) leave(i int) (change float64) {
 	en := w.energy
-	if w.sites.place[i] != moving && w.energy.arrives[i].mass == 0 {
+	if w.sites.place[i] != moving && en.arrives[i].mass == 0 {
 		t := w.surroundings(i)
 		change = math.Abs(t - w.temperature[i])
 		w.temperature[i] = t
 		return change
 	}
-	t := w.nodeTemperature(i)
+	t, h := w.nodeState(i)
 	if !finite(t) {
-		t = w.temperature[i]
+		t, h = w.temperature[i], math.NaN()
 	}
 	if change = math.Abs(t - w.temperature[i]); en.arrives[i].mass < idle*w.scale[i]*w.p[i] {
 		change = 0 // what passes is rounding, and may come from either side
 	}
-	w.temperature[i] = w.dampHeat(i, w.temperature[i], t)
-	gas := w.fluidAt(i)
-	if h, ok := w.renew(i); ok {
-		en.enthalpy[i] = h
+	if w.damping.on {
+		t, h = w.dampHeat(i, w.temperature[i], t), math.NaN()
 	}
-	h := en.enthalpy[i]
+	w.temperature[i] = t
+	gas := w.fluidAt(i)
+	if _, tabled := gas.(*fluid.Table); math.IsNaN(h) || !tabled { // whose state may be none
+		var ok bool
+		if h, ok = w.renew(i); !ok {
+			h = en.enthalpy[i]
+		}
+	}
+	en.enthalpy[i] = h
 	for _, at := range w.net.at[i] {
-		from, to, mass, ok := w.flows(at.element)
-		if !ok || from != i {
+		l := &w.legs[at.element]
+		if l.from != i || l.mass == 0 {
 			continue
 		}
-		out, hOut := w.carry(at.element, gas, i, to, mass, h)
+		out, hOut := w.carry(at.element, gas, l, h)
 		if w.c.Devices[at.element].Mean { // whose law rests on it
 			change = max(change, math.Abs(out-w.outlet[at.element]))
 		}
 		w.outlet[at.element] = out
-		w.arrive(to, mass, hOut, out)
-		if en.waits[to]--; en.waits[to] == 0 {
-			w.queue = append(w.queue, to)
+		en.arrives[l.to].add(l.mass, out, hOut)
+		if en.waits[l.to]--; en.waits[l.to] == 0 {
+			w.queue = append(w.queue, l.to)
 		}
 	}
 	return change
@@ -211,34 +222,36 @@ func (w *Workspace) surroundings(i int) float64 {
 	return t
 }
 
-// nodeTemperature mixes what arrives at node i with what enters there.
-func (w *Workspace) nodeTemperature(i int) float64 {
+// nodeState mixes what arrives at node i with what enters there: temperature and
+// enthalpy, NaN where that is to be asked.
+func (w *Workspace) nodeState(i int) (t, h float64) {
 	c, s := &w.c.Conditions[i], w.energy.arrives[i]
 	if c.Kind == Pressure && (c.Fluid >= 0 || s.mass == 0) {
-		return c.TemperatureK
+		return c.TemperatureK, math.NaN()
 	}
 	if enters := w.enters(i, s.mass); enters > 0 {
 		if s.mass == 0 {
-			return c.TemperatureK
+			return c.TemperatureK, math.NaN()
 		}
 		h, _, err := w.standIn(w.own(i)).Enthalpy(c.TemperatureK, w.p[i])
 		if err != nil {
 			w.problem[i] = err
-			return c.TemperatureK
+			return c.TemperatureK, math.NaN()
 		}
 		s.mass += enters
 		s.enthalpy += enters * h
 	} else if s.mass == 0 {
-		return w.temperature[i]
-	} else if t := w.energy.single[i]; !math.IsNaN(t) {
-		return t
+		return w.temperature[i], math.NaN()
+	} else if !s.several {
+		return s.tK, s.h
 	}
-	t, err := w.fluidAt(i).TemperatureAt(s.enthalpy/s.mass, w.p[i], w.temperature[i])
+	h = s.enthalpy / s.mass
+	t, err := w.fluidAt(i).TemperatureAt(h, w.p[i], w.temperature[i])
 	if err != nil {
 		w.problem[i] = err
-		return wall(err, w.temperature[i])
+		return wall(err, w.temperature[i]), math.NaN()
 	}
-	return t
+	return t, h
 }
 
 // wall is the temperature at which the search for an enthalpy ended on a state
@@ -252,23 +265,22 @@ func wall(err error, otherwise float64) float64 {
 	return otherwise
 }
 
-// carry takes gas of enthalpy h from node i through an element to the
-// pressure of node to: its temperature and enthalpy where it leaves.
-func (w *Workspace) carry(element int, gas fluid.Fluid, i, to int, mass, h float64) (t, hOut float64) {
+// carry takes gas of enthalpy h along a leg to the pressure at its end: its temperature and enthalpy where it leaves.
+func (w *Workspace) carry(element int, gas fluid.Fluid, l *leg, h float64) (t, hOut float64) {
 	guess := w.outlet[element]
 	if !(guess > 0) {
-		guess = w.temperature[i]
+		guess = w.temperature[l.from]
 	}
 	heat := &w.c.Devices[element].Heat
 	exchanges, within := w.c.Thermal == Exchange && (heat.UAWK > 0 || heat.LengthM > 0), caloricK
 	if exchanges {
 		within = exchangeK
 	}
-	k, p := &w.energy.throttled[element], w.p[to]
-	t, err := k.temperature(gas, h, p, guess, within)
+	k, p := &w.energy.throttled[element], w.p[l.to]
+	t, err := k.temperature(&w.energy.isobar, gas, h, p, guess, within)
 	if err != nil {
-		w.problem[to] = err
-		return wall(err, w.temperature[i]), h
+		w.problem[l.to] = err
+		return wall(err, w.temperature[l.from]), h
 	}
 	if !exchanges {
 		return t, h
@@ -280,42 +292,12 @@ func (w *Workspace) carry(element int, gas fluid.Fluid, i, to int, mass, h float
 	ua := heat.UAWK
 	if heat.LengthM > 0 {
 		g := &w.mean[element]
-		ua += heat.LengthM * tubeConductance(heat, w.energy.inside[element].at(gas, g), g, mass, k.cp)
+		ua += heat.LengthM * tubeConductance(heat, w.energy.inside[element].at(gas, g), g, l.mass, k.cp)
 	}
-	t = wall + (t-wall)*math.Exp(-ua/(mass*k.cp))
-	if hOut, err = w.energy.leaves[element].enthalpy(gas, t, p); err != nil {
-		w.problem[to] = err
+	t = wall + (t-wall)*decay(ua/(l.mass*k.cp))
+	if hOut, err = w.energy.leaves[element].enthalpy(&w.energy.isobar, gas, t, p); err != nil {
+		w.problem[l.to] = err
 		return t, h
 	}
 	return t, hOut
-}
-
-// tubeConductance is the heat conductance of a tube per length [W/(m K)]: film
-// inside and film outside in series. Inside, Nu is 3.66 in laminar flow (fully
-// developed, constant wall temperature) and 0.023 Re^0.8 Pr^0.4 in turbulent
-// flow (Dittus & Boelter), joined by the eighth power sum.
-func tubeConductance(heat *Heat, k float64, g *device.Gas, mass, cp float64) float64 {
-	mu := g.ViscosityPaS
-	re := 4 * mass / (math.Pi * heat.BoreM * mu)
-	nu, _ := device.Larger(3.66, 0.023*math.Pow(re*re*cp*mu/k, 0.4))
-	u := 1 / (math.Pi * k * nu)
-	if heat.OutsideWM2K > 0 {
-		u += 1 / (math.Pi * heat.OuterM * heat.OutsideWM2K)
-	}
-	return 1 / u
-}
-
-// A conductor is the conductivity of the gas in a tube where it was last asked for.
-// It hardly changes between passes, and is known to a few per cent.
-type conductor struct {
-	fluid     fluid.Fluid
-	t, rho, k float64
-}
-
-// at gives the conductivity [W/(m K)] of f at the state of g.
-func (c *conductor) at(f fluid.Fluid, g *device.Gas) float64 {
-	if c.fluid != f || math.Abs(g.TemperatureK-c.t) > caloricK || math.Abs(g.DensityKgM3-c.rho) > 1e-5*c.rho {
-		*c = conductor{f, g.TemperatureK, g.DensityKgM3, conductivity(f, g)}
-	}
-	return c.k
 }

@@ -7,11 +7,10 @@ import (
 	"tapline/solver/fluid"
 )
 
-// tangents renews the gas of every tube and of every node that the sweep of
-// temperatures has not renewed already.
-func (w *Workspace) tangents(swept bool) {
+// tangents renews the gas of every node and of every tube.
+func (w *Workspace) tangents() {
 	for i := range w.net.Nodes {
-		if place := w.sites.place[i]; !w.classified || place != trapped && !(swept && place == moving) {
+		if !w.classified || w.sites.place[i] != trapped {
 			w.renew(i)
 		}
 	}
@@ -66,7 +65,10 @@ func (k *caloric) tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h floa
 		if table.Point(&q, tK, pPa) {
 			*g = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: q.DensityKgM3, Exponent: q.Exponent,
 				MolarMass: table.MolarMass(), GammaIdeal: q.GammaIdeal, Kappa: q.Kappa, ViscosityPaS: q.ViscosityPaS}
-			*k = caloric{fluid: table, t: tK, p: pPa, h: q.H}
+			if k.fluid != table {
+				*k = caloric{fluid: table}
+			}
+			k.t, k.p, k.h = tK, pPa, q.H
 			return q.H, nil
 		}
 		f = table.Equation()

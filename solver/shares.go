@@ -222,15 +222,17 @@ func (w *Workspace) sweepShares() (ring bool, largest float64) {
 	return ring, largest
 }
 
-// count gives the number of flows that arrive at every node, and notes what
-// leaves it.
+// count gives the number of flows that arrive at every node, and notes the legs and
+// what leaves every node.
 func (w *Workspace) count(arrive []int) {
 	m := w.gases
 	clear(arrive)
 	clear(m.leaves)
 	m.most = 0
 	for i := range w.net.Elements {
-		if from, to, mass, ok := w.flows(i); ok {
+		from, to, mass, ok := w.flows(i)
+		w.legs[i] = leg{from, to, mass}
+		if ok {
 			arrive[to]++
 			m.leaves[from] += mass
 			m.most = max(m.most, m.leaves[from])

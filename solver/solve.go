@@ -188,11 +188,11 @@ func (w *Workspace) begin() {
 	}
 	clear(w.outlet)
 	w.isothermal()
-	w.tangents(false)
+	w.tangents()
 	w.limits()
 	w.reset()
 	w.guess()
-	w.tangents(false)
+	w.tangents()
 	clear(w.problem)
 }
 
@@ -288,7 +288,7 @@ func (w *Workspace) passes(most int) (stage Stage, n int) {
 			}
 			roused = true
 		}
-		w.tangents(w.c.Thermal != Isothermal)
+		w.tangents()
 	}
 	return NotFound, n
 }

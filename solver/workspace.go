@@ -54,6 +54,7 @@ type Workspace struct {
 	damping damping
 	problem []error // per node: why its gas could not be evaluated
 	energy  *energy
+	legs    []leg // per element, as last counted
 
 	regime   []regime
 	drains   []bool // per node: what enters there has a way out
@@ -91,7 +92,7 @@ func NewWorkspace(n *Network) *Workspace {
 		gas: make([]device.Gas, k), mean: make([]device.Gas, m), outlet: make([]float64, m),
 		gases: newComposition(k), problem: make([]error, k),
 		regime: make([]regime, m), popped: make([]bool, m), starting: make([]bool, m),
-		energy: newEnergy(k, m), damping: newDamping(k, m),
+		energy: newEnergy(k, m), legs: make([]leg, m), damping: newDamping(k, m),
 		link: make([]link, m), linear: make([]float64, m), nominal: make([]float64, m), floor: make([]float64, m),
 	}
 	w.drains = make([]bool, k)

@@ -118,8 +118,9 @@ func (t *Table) Enthalpy(tK, pPa float64) (h, cp float64, err error) {
 	if c == nil || !c.good {
 		return t.tabled.Enthalpy(tK, pPa)
 	}
-	isobar := c.enthalpy.isobar(c.x(pPa))
-	h, slope := isobar.with(c.y(tK))
+	var b line
+	c.enthalpy.isobar(&b, c.x(pPa))
+	h, slope := b.with(c.y(tK))
 	return h, slope * c.perK, nil
 }
 
@@ -144,50 +145,17 @@ func (t *Table) ConductivityAt(tK, pPa float64) (wMK float64, ok bool) {
 // TemperatureAt gives the temperature [K] of an enthalpy, as Mixture.TemperatureAt
 // does. Where the answer lies in a good cell, it is the table's.
 func (t *Table) TemperatureAt(hJKg, pPa, guessK float64) (float64, error) {
-	if tK, _, ok := t.Isenthalpic(hJKg, pPa, guessK); ok {
+	var b Isobar
+	if tK, _, ok := t.Isenthalpic(&b, hJKg, pPa, guessK); ok {
 		return tK, nil
 	}
 	tK, err := t.tabled.TemperatureAt(hJKg, pPa, guessK)
 	if err == nil {
-		if again, _, ok := t.Isenthalpic(hJKg, pPa, tK); ok {
+		if again, _, ok := t.Isenthalpic(&b, hJKg, pPa, tK); ok {
 			return again, nil
 		}
 	}
 	return tK, err
-}
-
-const (
-	mostCells = 8    // that Isenthalpic goes through
-	cellSteps = 20   // in one of them
-	onEdge    = 1e-9 // how far outside of a cell is still its edge
-)
-
-// Isenthalpic gives the temperature [K] of an enthalpy and the heat capacity there
-// [J/(kg K)], sought from guessK on; false where the way leads through states for which
-// the equation is to be asked. It is Newton's method, from cell to cell.
-func (t *Table) Isenthalpic(hJKg, pPa, guessK float64) (tK, cp float64, ok bool) {
-	tK = guessK
-	for range mostCells {
-		c := t.cellAt(tK, pPa)
-		if c == nil || !c.good {
-			return 0, 0, false
-		}
-		isobar, y := c.enthalpy.isobar(c.x(pPa)), c.y(tK)
-		near := temperatureClose * tK * c.perK
-		for range cellSteps {
-			h, slope := isobar.with(y)
-			step := (hJKg - h) / slope
-			y += step
-			if !(math.Abs(y) <= 1+onEdge) {
-				break
-			}
-			if math.Abs(step) <= near {
-				return c.midK + y/c.perK, slope * c.perK, true
-			}
-		}
-		tK = c.midK + y/c.perK
-	}
-	return 0, 0, false
 }
 
 // cellAt gives the cell of a state, nil outside the table.

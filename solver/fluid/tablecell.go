@@ -60,8 +60,10 @@ func (c *surface) at(x, y float64) float64 {
 }
 
 // isobar gives the line in y at one x.
-func (c *surface) isobar(x float64) line {
-	return line{c[0].at(x), c[1].at(x), c[2].at(x), c[3].at(x), c[4].at(x)}
+func (c *surface) isobar(l *line, x float64) {
+	for i := range l {
+		l[i] = c[i].at(x)
+	}
 }
 
 // isotherm gives the line in x at one y.
