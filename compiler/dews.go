@@ -12,11 +12,20 @@ import (
 // belongs to one goroutine.
 type Dews struct {
 	p     *Program
+	c     *solver.Case
 	r     *solver.Result
-	nodes map[int]DewAt
+	nodes map[int]DewAt // made where one is asked for: most gases are clear of everything
 	paths map[int]DewAt
-	clear map[int]bool // see ClearAlong
+	clear []asked // per device, see ClearAlong
 }
+
+// asked is what is known of a question.
+type asked uint8
+
+const (
+	yes asked = iota + 1
+	no
+)
 
 // DewAt is one place where a gas is held against its dew points.
 type DewAt struct {
@@ -43,42 +52,42 @@ func dewAt(g fluid.Composed, dew fluid.Dew, pPa, tK, marginK float64) DewAt {
 const clearK = 25.0
 
 // dewsOf prepares the dew points of a case; they are asked for by node and device.
-func (p *Program) dewsOf(r *solver.Result) *Dews {
-	return &Dews{p, r, map[int]DewAt{}, map[int]DewAt{}, map[int]bool{}}
+func (p *Program) dewsOf(c *Case, r *solver.Result) *Dews {
+	return &Dews{p: p, c: c.Solver, r: r}
 }
 
 // Dews are the dew points of the case's answer.
 func (c *Case) Dews() *Dews { return c.dews }
 
-// phase says what is at a node, and gives the higher dew temperature [K] of its gas,
-// which is not looked for where the gas is clear of everything that might condense.
-func (c *Case) phase(node int) (phase *string, dewK *float64) {
+// phase says what is at a node, "" where that is not known, and gives the higher dew
+// temperature [K] of its gas, which is not looked for where the gas is clear of everything
+// that might condense; NaN where there is none.
+func (c *Case) phase(node int) (phase string, dewK float64) {
 	n := &c.dews.r.Nodes[node]
 	if isLiquid(n.Gas) {
-		words := fluid.Liquid.String()
 		if n.Problem != "" || n.Doubt != "" {
-			return nil, nil
+			return "", math.NaN()
 		}
-		return &words, nil
+		return fluid.Liquid.String(), math.NaN()
 	}
-	words := "gas"
+	phase, dewK = "gas", math.NaN()
 	at, ok := DewAt{}, false
 	if !c.dews.Clear(node) {
 		at, ok = c.dews.At(node)
 	}
 	switch {
 	case ok && at.MarginK <= 0:
-		words = "two-phase"
+		phase = "two-phase"
 		if names, _ := c.dews.gas(node).Fractions(); len(names) == 1 {
-			words = "liquid"
+			phase = "liquid"
 		}
 	case n.Problem != "", n.Doubt != "" && at.Unknown():
-		return nil, Known(at.HighestK())
+		return "", at.HighestK()
 	}
 	if ok {
-		dewK = Known(at.HighestK())
+		dewK = at.HighestK()
 	}
-	return &words, dewK
+	return phase, dewK
 }
 
 // Unknown reports whether no curve was found that could say that nothing condenses.
@@ -127,6 +136,9 @@ func (d *Dews) At(node int) (DewAt, bool) {
 		n := &d.r.Nodes[node]
 		dew := fluid.DewsOf(g).At(n.PressurePa)
 		at = dewAt(g, dew, n.PressurePa, n.TemperatureK, dew.Margin(n.TemperatureK))
+		if d.nodes == nil {
+			d.nodes = map[int]DewAt{}
+		}
 		d.nodes[node] = at
 	}
 	return at, true
@@ -161,19 +173,18 @@ func (d *Dews) inlet(k int) (from, to int, ok bool) {
 	return from, to, a > b && b > 0 && d.gas(from) != nil
 }
 
-// steepestKPa is more than any vapour cools for the pressure it loses in a throttling
-// [K/Pa]: gases lose 0.1 to 1 K/bar, saturated vapours of heavy hydrocarbons and steam
-// up to about 6 K/bar (handbooks; from memory).
-const steepestKPa = 10e-5
-
 // ClearAlong is Clear along the throttling in device k.
 func (d *Dews) ClearAlong(k int) bool {
-	clear, seen := d.clear[k]
-	if !seen {
-		clear = d.clearAlong(k)
-		d.clear[k] = clear
+	if d.clear == nil {
+		d.clear = make([]asked, len(d.p.Devices))
 	}
-	return clear
+	if d.clear[k] == 0 {
+		d.clear[k] = no
+		if d.clearAlong(k) {
+			d.clear[k] = yes
+		}
+	}
+	return d.clear[k] == yes
 }
 
 func (d *Dews) clearAlong(k int) bool {
@@ -182,16 +193,26 @@ func (d *Dews) clearAlong(k int) bool {
 		return true
 	}
 	g, n := d.gas(from), &d.r.Nodes[from]
-	// Where little is throttled the bound alone may do, without the end itself.
-	if least := n.TemperatureK - steepestKPa*(n.PressurePa-d.r.Nodes[to].PressurePa); least > n.TemperatureK-clearK && isClear(g, least, n.PressurePa) {
-		return true
+	end, ok := d.behind(k, to)
+	if !ok {
+		h, _, err := g.Enthalpy(n.TemperatureK, n.PressurePa)
+		if err != nil {
+			return false
+		}
+		if end, err = g.TemperatureAt(h, d.r.Nodes[to].PressurePa, n.TemperatureK); err != nil {
+			return false
+		}
 	}
-	h, _, err := g.Enthalpy(n.TemperatureK, n.PressurePa)
-	if err != nil {
-		return false
-	}
-	end, err := g.TemperatureAt(h, d.r.Nodes[to].PressurePa, n.TemperatureK)
-	return err == nil && isClear(g, min(end, n.TemperatureK), n.PressurePa)
+	return isClear(g, min(end, n.TemperatureK), n.PressurePa)
+}
+
+// behind gives the temperature [K] behind the throttling in device k, which the answer
+// has where the device exchanges no heat and the gas has a state there.
+func (d *Dews) behind(k, to int) (tK float64, ok bool) {
+	e := d.p.Devices[k].Element
+	heat := &d.c.Devices[e].Heat
+	tK = d.r.Elements[e].OutletK
+	return tK, tK > 0 && d.c.Thermal != solver.Isothermal && heat.UAWK == 0 && heat.LengthM == 0 && d.r.Nodes[to].Problem == ""
 }
 
 // Along holds the gas against its dew points on its way through device k, at constant
@@ -211,6 +232,9 @@ func (d *Dews) Along(k int) (DewAt, bool) {
 		} else {
 			margin, pPa, dew := fluid.DewsOf(g).Throttle(h, n.PressurePa, d.r.Nodes[to].PressurePa)
 			at = dewAt(g, dew, pPa, dew.HighestK()+margin, margin)
+		}
+		if d.paths == nil {
+			d.paths = map[int]DewAt{}
 		}
 		d.paths[k] = at
 	}

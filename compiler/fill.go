@@ -67,18 +67,93 @@ func hash(d *lang.Description) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-func (run *Run) fill() {
+func (run *Run) fill(trace bool) {
+	f := run.Program.filler()
+	f.traced = trace
 	run.Outcome.Cases = make([]CaseOutcome, 0, len(run.Cases))
 	for i, c := range run.Cases {
-		c.dews = run.Program.dewsOf(run.Results[i])
-		run.Outcome.Cases = append(run.Outcome.Cases, run.Program.outcome(c, run.Results[i]))
+		c.dews = run.Program.dewsOf(c, run.Results[i])
+		run.Outcome.Cases = append(run.Outcome.Cases, f.outcome(c, run.Results[i]))
 	}
 }
 
-func (p *Program) outcome(c *Case, r *solver.Result) CaseOutcome {
+// A filler makes the outcomes of one case after the other, and what they share only
+// once. It belongs to one goroutine.
+type filler struct {
+	p       *Program
+	lags    *lagMaker
+	byName  []int // nodes, sorted by name
+	traced  bool  // how a case was solved is told
+	numbers Numbers
+	words   map[string]*string
+	no, yes bool
+	parts   map[fluid.Composed]map[string]float64 // compositions
+	scales  map[int]scaleState                    // what meters are made for, by device
+}
+
+func (p *Program) filler() *filler {
+	f := &filler{p: p, lags: p.lagMaker(), words: map[string]*string{}, yes: true, parts: map[fluid.Composed]map[string]float64{}, scales: map[int]scaleState{}}
+	for i := range p.Nodes {
+		f.byName = append(f.byName, i)
+	}
+	slices.SortFunc(f.byName, func(a, b int) int { return strings.Compare(p.Nodes[a].Name, p.Nodes[b].Name) })
+	return f
+}
+
+// Numbers gives pointers to numbers: an outcome has hundreds, and one by one they cost
+// more than what they hold. The zero value is ready; it belongs to one goroutine.
+type Numbers struct {
+	room []float64
+	used int
+}
+
+// Known turns what is no number into null.
+func (n *Numbers) Known(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return n.Put(x)
+}
+
+// Put takes any number.
+func (n *Numbers) Put(x float64) *float64 {
+	if n.used == len(n.room) {
+		n.room, n.used = make([]float64, min(max(64, 2*len(n.room)), 1024)), 0
+	}
+	at := &n.room[n.used]
+	n.used++
+	*at = x
+	return at
+}
+
+// Reuse gives the room of all numbers so far to others.
+func (n *Numbers) Reuse() { n.used = 0 }
+
+// word gives the pointer to a word, the same whenever it is asked for.
+func (f *filler) word(s string) *string {
+	at := f.words[s]
+	if at == nil {
+		at = &s
+		f.words[s] = at
+	}
+	return at
+}
+
+func (f *filler) whether(is bool) *bool {
+	if is {
+		return &f.yes
+	}
+	return &f.no
+}
+
+func (f *filler) outcome(c *Case, r *solver.Result) CaseOutcome {
+	p := f.p
 	o := CaseOutcome{
 		Name: c.Name, Kind: c.Kind, After: slices.Clone(c.After), Generated: c.Generated, Status: "solved",
-		Residual: &r.Residual, SeveralAnswers: &r.Several, Lags: p.lags(c, r, true), Answers: p.answers(r), Trace: p.trace(r), AtmospherePa: c.Site.AtmospherePa,
+		Residual: &r.Residual, SeveralAnswers: &r.Several, Lags: f.lags.lags([]LagOutcome{}, c, r, true), Answers: p.answers(r), AtmospherePa: c.Site.AtmospherePa,
+	}
+	if f.traced {
+		o.Trace = p.trace(r)
 	}
 	if o.After == nil {
 		o.After = []string{}
@@ -86,16 +161,15 @@ func (p *Program) outcome(c *Case, r *solver.Result) CaseOutcome {
 	if r.Status != solver.Solved {
 		o.Status = "unsolved"
 	}
-	parts := map[fluid.Composed]map[string]float64{}
-	o.Nodes = make([]NodeOutcome, 0, len(p.Nodes))
-	for i := range p.Nodes {
-		o.Nodes = append(o.Nodes, p.nodeOutcome(c, r, i, parts))
+	o.Nodes = make([]NodeOutcome, len(p.Nodes))
+	for k, i := range f.byName {
+		f.node(&o.Nodes[k], c, r, i)
 	}
-	slices.SortFunc(o.Nodes, func(a, b NodeOutcome) int { return strings.Compare(a.Name, b.Name) })
+	f.share(o.Nodes, r)
 	o.Devices = make([]DeviceOutcome, 0, len(p.Devices))
 	for i := range p.Devices {
 		if d := &p.Devices[i]; len(d.Ports) > 0 && d.Way == nil {
-			o.Devices = append(o.Devices, p.deviceOutcome(c, r, i))
+			o.Devices = append(o.Devices, f.device(c, r, i))
 		}
 	}
 	return o
@@ -109,82 +183,100 @@ func Known(x float64) *float64 {
 	return &x
 }
 
-// nodeOutcome fills one node; parts are the compositions met before in this case.
-func (p *Program) nodeOutcome(c *Case, r *solver.Result, i int, parts map[fluid.Composed]map[string]float64) NodeOutcome {
-	n := r.Nodes[i]
-	o := NodeOutcome{Name: p.Nodes[i].Name, Aliases: slices.Clone(p.Nodes[i].Aliases), State: n.State.String()}
+// node fills one node, but for its shares.
+func (f *filler) node(o *NodeOutcome, c *Case, r *solver.Result, i int) {
+	n := &r.Nodes[i]
+	o.Name, o.Aliases, o.State = f.p.Nodes[i].Name, f.p.Nodes[i].Aliases, n.State.String()
 	if o.Aliases == nil {
 		o.Aliases = []string{}
 	}
 	if r.Status != solver.Solved {
-		return o
+		return
 	}
-	o.PressurePa, o.PressureLowPa, o.PressureHighPa = Known(n.PressurePa), Known(n.LowPa), Known(n.HighPa)
+	o.PressurePa, o.PressureLowPa, o.PressureHighPa = f.numbers.Known(n.PressurePa), f.numbers.Known(n.LowPa), f.numbers.Known(n.HighPa)
 	if n.Gas == nil {
-		return o
+		return
 	}
-	o.TemperatureK, o.DensityKgM3 = Known(n.TemperatureK), Known(n.DensityKgM3)
+	o.TemperatureK, o.DensityKgM3 = f.numbers.Known(n.TemperatureK), f.numbers.Known(n.DensityKgM3)
 	if m, ok := n.Gas.(fluid.Composed); ok {
-		o.Composition = parts[m]
+		o.Composition = f.parts[m]
 		if o.Composition == nil {
 			names, x := m.Fractions()
 			o.Composition = make(map[string]float64, len(names))
 			for k, name := range names {
 				o.Composition[name] = x[k]
 			}
-			parts[m] = o.Composition
+			f.parts[m] = o.Composition
 		}
 	}
-	o.Shares = make(map[string]float64, len(n.Shares))
-	for _, s := range n.Shares {
-		o.Shares[p.Devices[p.Nodes[s.Entry].Boundary].Tag] = s.Mole
+	phase, dewK := c.phase(i)
+	if o.DewK = f.numbers.Known(dewK); phase != "" {
+		o.Phase = f.word(phase)
 	}
-	o.Phase, o.DewK = c.phase(i)
-	return o
 }
 
-func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome {
-	d := &p.Devices[i]
-	if d.ToVent >= 0 && r.Status == solver.Solved && c.Settings[i] != nil && c.Settings[i]["relieves_at_Pa"] != nil {
+// share gives nodes their shares, those that are alike one after the other the same.
+func (f *filler) share(nodes []NodeOutcome, r *solver.Result) {
+	if r.Status != solver.Solved {
+		return
+	}
+	at := make([]int, len(nodes)) // in the outcome, per node
+	for k, i := range f.byName {
+		at[i] = k
+	}
+	var last []solver.Share
+	var made map[string]float64
+	for i := range r.Nodes {
+		n := &r.Nodes[i]
+		if n.Gas == nil {
+			continue
+		}
+		if made == nil || !slices.Equal(n.Shares, last) {
+			last, made = n.Shares, make(map[string]float64, len(n.Shares))
+			for _, s := range n.Shares {
+				made[f.p.Devices[f.p.Nodes[s.Entry].Boundary].Tag] = s.Mole
+			}
+		}
+		nodes[at[i]].Shares = made
+	}
+}
+
+// device fills one device.
+func (f *filler) device(c *Case, r *solver.Result, i int) DeviceOutcome {
+	d := &f.p.Devices[i]
+	solved := r.Status == solver.Solved
+	if d.ToVent >= 0 && solved && c.Settings[i] != nil && c.Settings[i]["relieves_at_Pa"] != nil {
 		c.Settings[i]["vents_kg_s"] = r.Elements[d.ToVent].FlowKgS
 	}
-	o := DeviceOutcome{Tag: d.Tag, Kind: d.Kind, Settings: c.Settings[i]}
-	if d.Kind == "multiway" {
-		p.valveOutcome(c, r, d, &o)
-	} else {
-		o.MolarMass, o.LiquidKgM3 = c.MolarMass(r, d), c.LiquidKgM3(r, d)
-	}
+	o := f.judged(c, r, i)
 	if o.Settings == nil {
 		o.Settings = map[string]any{}
 	}
-	if f := text(c.Blocks[i], "fault"); f != "" {
-		o.Fault = &f
+	if d.Kind == "multiway" {
+		f.p.valveOutcome(c, r, d, &o)
 	}
-	solved := r.Status == solver.Solved
-	if wait := c.waiting[i]; wait != nil && solved && r.Nodes[d.In].State != solver.Trapped {
-		wait(r.Nodes[d.In].PressurePa)
+	if fault := text(c.Blocks[i], "fault"); fault != "" {
+		o.Fault = f.word(fault)
 	}
 	if d.Kind == "relief" && d.Element >= 0 && solved {
-		p.capacity(c, r, d, o.Settings)
+		f.p.capacity(c, r, d, o.Settings)
 	}
-	for _, port := range d.Ports {
-		n := r.Nodes[port.Node]
-		po := PortOutcome{Name: port.Name, Node: p.Nodes[port.Node].Name}
-		if solved {
-			po.PressurePa = Known(n.PressurePa)
-			if n.State != solver.Trapped {
-				po.TemperatureK = Known(n.TemperatureK)
-			}
-			if d.Element >= 0 {
-				if e := r.Elements[d.Element]; e.FlowKgS != 0 && (port.Name == "out") == (e.FlowKgS > 0) {
-					po.TemperatureK = Known(e.OutletK)
-				}
+	o.Ports = make([]PortOutcome, len(d.Ports))
+	for k, port := range d.Ports {
+		n, po := &r.Nodes[port.Node], &o.Ports[k]
+		po.Name, po.Node = port.Name, f.p.Nodes[port.Node].Name
+		if !solved {
+			continue
+		}
+		po.PressurePa = f.numbers.Known(n.PressurePa)
+		if n.State != solver.Trapped {
+			po.TemperatureK = f.numbers.Known(n.TemperatureK)
+		}
+		if d.Element >= 0 {
+			if e := &r.Elements[d.Element]; e.FlowKgS != 0 && (port.Name == "out") == (e.FlowKgS > 0) {
+				po.TemperatureK = f.numbers.Known(e.OutletK)
 			}
 		}
-		o.Ports = append(o.Ports, po)
-	}
-	if o.Ports == nil {
-		o.Ports = []PortOutcome{}
 	}
 	if !solved {
 		return o
@@ -192,36 +284,62 @@ func (p *Program) deviceOutcome(c *Case, r *solver.Result, i int) DeviceOutcome 
 	switch role := d.Block.Type().Role; {
 	case d.Kind == "multiway":
 	case role == lang.Inline:
-		p.flowing(c, r, d, &o)
+		f.stands(r, d, &o)
 	case role == lang.Boundary, role == lang.Pot:
-		open, no := "open", false
-		o.State, o.Choked = &open, &no
-		o.MassFlowKgS = Known(p.through(r, d))
+		o.State, o.Choked = f.word("open"), &f.no
 	case role == lang.AtNode:
-		o.Reads = p.gauge(c, r, d, c.Blocks[i])
 		o.Settings["reads"] = text(c.Blocks[i], "reads")
-	}
-	if o.MassFlowKgS != nil && o.LiquidKgM3 == 0 && d.Kind != "multiway" {
-		o.ReferenceFlowM3S = referenceFlow(c, o.MolarMass, *o.MassFlowKgS)
-	}
-	if d.Kind == "meter" {
-		o.Reads = p.reading(c, r, d, c.Blocks[i], *o.MassFlowKgS)
 	}
 	return o
 }
 
-func (p *Program) flowing(c *Case, r *solver.Result, d *Device, o *DeviceOutcome) {
+// judged fills what the rules ask of a device, in spreads too: what flows, of what, and
+// what it reads.
+func (f *filler) judged(c *Case, r *solver.Result, i int) DeviceOutcome {
+	p, d := f.p, &f.p.Devices[i]
+	o := DeviceOutcome{Tag: d.Tag, Kind: d.Kind, Settings: c.Settings[i]}
+	if r.Status == solver.Solved {
+		if wait := c.waiting[i]; wait != nil && r.Nodes[d.In].State != solver.Trapped {
+			wait(r.Nodes[d.In].PressurePa)
+		}
+	}
+	if d.Kind == "multiway" {
+		return o
+	}
+	o.MolarMass, o.LiquidKgM3 = c.stream(r, d)
+	if r.Status != solver.Solved {
+		return o
+	}
+	switch role := d.Block.Type().Role; {
+	case role == lang.AtNode:
+		o.Reads = p.gauge(c, r, d, c.Blocks[i])
+	case d.Element >= 0:
+		o.MassFlowKgS = f.numbers.Known(r.Elements[d.Element].FlowKgS)
+	case role == lang.Inline, role == lang.Boundary, role == lang.Pot: // equipment may be one node
+		o.MassFlowKgS = f.numbers.Known(p.through(r, d))
+	}
+	if o.MassFlowKgS == nil {
+		return o
+	}
+	if o.LiquidKgM3 == 0 && c.Site.Reference != nil && o.MolarMass != 0 {
+		o.ReferenceFlowM3S = f.numbers.Known(*o.MassFlowKgS / o.MolarMass * c.Site.Reference.MolarVolume())
+	}
+	if d.Kind == "meter" {
+		o.Reads = f.reading(c, r, d, c.Blocks[i], *o.MassFlowKgS)
+	}
+	return o
+}
+
+// stands says how a device in a path stands.
+func (f *filler) stands(r *solver.Result, d *Device, o *DeviceOutcome) {
 	if d.Element < 0 { // equipment that is one node
-		open := "open"
-		o.State, o.MassFlowKgS = &open, Known(p.through(r, d))
+		o.State = f.word("open")
 		return
 	}
-	e := r.Elements[d.Element]
-	state, choked := e.State.String(), e.Choked
-	o.State, o.Choked, o.Lift, o.MassFlowKgS = &state, &choked, Known(e.Lift), Known(e.FlowKgS)
+	e := &r.Elements[d.Element]
+	o.State, o.Choked, o.Lift = f.word(e.State.String()), f.whether(e.Choked), f.numbers.Known(e.Lift)
 	if o.Fault != nil && *o.Fault == "wide open" && oneWay(d.Kind) && e.State == solver.Open {
-		wide, one := solver.WideOpen.String(), 1.0
-		o.State, o.Lift = &wide, &one
+		o.State, o.Lift = f.word(solver.WideOpen.String()), f.numbers.Known(1)
 	}
 	if lift, ok := o.Settings["stuck_at_lift"].(float64); ok {
 		o.Lift = &lift
@@ -295,17 +413,34 @@ func (c *Case) ends(r *solver.Result, d *Device) [2]int {
 // behind it [kg/mol]; where there is none, that of the gas meant to; 0 where no
 // gas can.
 func (c *Case) MolarMass(r *solver.Result, d *Device) float64 {
-	for _, n := range c.ends(r, d) {
-		if g := r.Nodes[n].Gas; g != nil {
-			return g.MolarMass()
+	molarMass, _ := c.stream(r, d)
+	return molarMass
+}
+
+// LiquidKgM3 is the density of the liquid that passes a device, or stands before it,
+// or behind it; 0 where that is a gas, or nothing.
+func (c *Case) LiquidKgM3(r *solver.Result, d *Device) float64 {
+	_, liquidKgM3 := c.stream(r, d)
+	return liquidKgM3
+}
+
+func (c *Case) stream(r *solver.Result, d *Device) (molarMass, liquidKgM3 float64) {
+	ends := c.ends(r, d)
+	for _, n := range ends {
+		node := &r.Nodes[n]
+		if node.Gas != nil && molarMass == 0 {
+			molarMass = node.Gas.MolarMass()
+		}
+		if node.DensityKgM3 > 0 && isLiquid(node.Gas) && liquidKgM3 == 0 {
+			liquidKgM3 = node.DensityKgM3
 		}
 	}
-	for _, n := range c.ends(r, d) {
-		if m := c.gases[n].mixture; m != nil {
-			return m.MolarMass()
+	for _, n := range ends {
+		if m := c.gases[n].mixture; m != nil && molarMass == 0 {
+			molarMass = m.MolarMass()
 		}
 	}
-	return 0
+	return molarMass, liquidKgM3
 }
 
 // FluidAt is the fluid at a node, or where none has come the one that is meant to be
@@ -318,17 +453,6 @@ func (c *Case) FluidAt(r *solver.Result, node int) fluid.Fluid {
 		return m
 	}
 	return nil
-}
-
-// LiquidKgM3 is the density of the liquid that passes a device, or stands before it,
-// or behind it; 0 where that is a gas, or nothing.
-func (c *Case) LiquidKgM3(r *solver.Result, d *Device) float64 {
-	for _, n := range c.ends(r, d) {
-		if node := &r.Nodes[n]; isLiquid(node.Gas) && node.DensityKgM3 > 0 {
-			return node.DensityKgM3
-		}
-	}
-	return 0
 }
 
 // gauge is what a gauge shows: pressure [Pa absolute] or temperature [K].
@@ -345,35 +469,43 @@ func (p *Program) gauge(c *Case, r *solver.Result, d *Device, b *lang.Block) *fl
 	return nil
 }
 
+// A scaleState is what the scale of a meter is made for.
+type scaleState struct {
+	of      fluid.Composed
+	pPa, tK float64
+	kgM3    float64 // its density there
+}
+
 // reading is what a float meter shows [m3/s at the scale's reference state, or of
 // liquid]: the true flow where its fluid is the one it was made for, else corrected
 // for the density, and for a liquid's buoyancy.
-func (p *Program) reading(c *Case, r *solver.Result, d *Device, b *lang.Block, w float64) *float64 {
+func (f *filler) reading(c *Case, r *solver.Result, d *Device, b *lang.Block, w float64) *float64 {
 	cal := b.Nested("calibrated_for")
-	liquid := isLiquid(r.Nodes[d.In].Gas)
-	if cal == nil || r.Nodes[d.In].Gas == nil || c.Site.Reference == nil && !liquid || w < 0 {
+	n := &r.Nodes[d.In]
+	liquid := isLiquid(n.Gas)
+	if cal == nil || n.Gas == nil || c.Site.Reference == nil && !liquid || w < 0 {
 		return nil
 	}
-	var scale *lang.Block
-	for _, f := range c.Resolved.Blocks {
-		if f.Kind == "fluid" && f.Tag == text(cal, "fluid") {
-			scale = f
-		}
-	}
 	rd := &reader{site: c.Site}
-	cm := c.made.get(scale, rd)
+	cm := c.made.get(c.fluids[text(cal, "fluid")], rd)
 	if cm == nil || isLiquid(cm) != liquid {
 		return nil
 	}
-	p0, t0 := rd.value(cal, "pressure"), rd.value(cal, "temperature")
-	rho0, _, err := cm.Density(t0, p0)
-	n := r.Nodes[d.In]
-	if err != nil || !(n.DensityKgM3 > 0) {
+	at, was := scaleState{of: cm, pPa: rd.value(cal, "pressure"), tK: rd.value(cal, "temperature")}, f.scales[d.Number]
+	if at.kgM3 = was.kgM3; at != was {
+		var err error
+		if at.kgM3, _, err = cm.Density(at.tK, at.pPa); err != nil {
+			return nil
+		}
+		f.scales[d.Number] = at
+	}
+	rho0 := at.kgM3
+	if !(n.DensityKgM3 > 0) {
 		return nil
 	}
 	if liquid {
-		return Known(device.LiquidFloatReading(w/n.DensityKgM3, n.DensityKgM3, rho0))
+		return f.numbers.Known(device.LiquidFloatReading(w/n.DensityKgM3, n.DensityKgM3, rho0))
 	}
 	q := device.FloatReading(w/n.DensityKgM3, n.DensityKgM3, rho0)
-	return Known(q * rho0 / cm.MolarMass() * c.Site.Reference.MolarVolume())
+	return f.numbers.Known(q * rho0 / cm.MolarMass() * c.Site.Reference.MolarVolume())
 }

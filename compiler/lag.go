@@ -28,45 +28,60 @@ func (p *Program) spot(place string) (name string, node int, d *Device, ok bool)
 	return name, node, nil, ok
 }
 
-// lags gives the lags to all places that bands limit it of and, where shown is set, to
-// all analyzers.
-func (p *Program) lags(c *Case, r *solver.Result, shown bool) []LagOutcome {
-	made := &lagMaker{p: p, c: c, r: r, from: make([]*solver.Arrival, len(p.Devices)), out: []LagOutcome{}, seen: map[[2]string]bool{}}
+// A lagMaker makes the lags of one case after the other. What moves in a case is worked
+// out once, and followed once from each source. It belongs to one goroutine.
+type lagMaker struct {
+	p         *Program
+	c         *Case
+	r         *solver.Result
+	transport *solver.Transport
+	prepared  bool              // the transport is that of c
+	from      []*solver.Arrival // per device
+	inside    solver.Inside
+	out       []LagOutcome
+	seen      map[[2]string]bool // source and place, and whether anything arrives
+	segments  []LagSegment       // per element and then per node
+	passed    []bool             // of them
+}
+
+func (p *Program) lagMaker() *lagMaker {
+	e, n := len(p.Network.Elements), len(p.Nodes)
+	return &lagMaker{
+		p: p, from: make([]*solver.Arrival, len(p.Devices)), seen: map[[2]string]bool{},
+		inside:   solver.Inside{Elements: make([]solver.Inner, e), Nodes: make([]solver.Inner, n)},
+		segments: make([]LagSegment, e+n), passed: make([]bool, e+n),
+	}
+}
+
+// lags appends the lags of a case to all places that bands limit it of and, where shown
+// is set, to all analyzers.
+func (m *lagMaker) lags(into []LagOutcome, c *Case, r *solver.Result, shown bool) []LagOutcome {
+	m.c, m.r, m.prepared, m.out = c, r, false, into
+	clear(m.seen)
+	clear(m.from)
 	for _, b := range c.Resolved.Blocks {
 		if b.Kind != "band" || !b.Has("lag") || !b.Has("at") {
 			continue
 		}
-		sources := p.sources
+		sources := m.p.sources
 		if b.Has("from") {
-			if i, ok := p.byTag[text(b, "from")]; ok {
+			if i, ok := m.p.byTag[text(b, "from")]; ok {
 				sources = []int{i}
 			}
 		}
 		for _, at := range b.Get("at").Texts() {
-			made.to(at, sources, true)
+			m.to(at, sources, true)
 		}
 	}
-	for i := range p.Devices {
-		if d := &p.Devices[i]; shown && d.Kind == "analyzer" && d.Element >= 0 {
-			made.to(d.Tag, p.sources, false)
+	for i := range m.p.Devices {
+		if d := &m.p.Devices[i]; shown && d.Kind == "analyzer" && d.Element >= 0 {
+			m.to(d.Tag, m.p.sources, false)
 		}
 	}
-	slices.SortFunc(made.out, func(a, b LagOutcome) int {
+	slices.SortFunc(m.out, func(a, b LagOutcome) int {
 		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
 	})
-	return made.out
-}
-
-// lagMaker collects the lags of one case. What moves is worked out once, and
-// followed once from each source.
-type lagMaker struct {
-	p    *Program
-	c    *Case
-	r    *solver.Result
-	t    *solver.Transport
-	from []*solver.Arrival // per device
-	out  []LagOutcome
-	seen map[[2]string]bool
+	return m.out
 }
 
 // to adds the lags to a place from those of the sources that feed it; where none
@@ -76,88 +91,102 @@ func (m *lagMaker) to(at string, sources []int, wanted bool) {
 	if !ok {
 		return
 	}
-	var fed, missing []LagOutcome
+	first := len(m.out) // what is missing goes there too, as long as nothing arrives
+	fed := false
 	for _, s := range sources {
 		source := &m.p.Devices[s]
 		if source.In < 0 {
 			continue
 		}
-		o := LagOutcome{From: source.Tag, To: name}
+		if arrives, seen := m.seen[[2]string{source.Tag, name}]; seen {
+			if arrives && !fed {
+				m.out, fed = m.out[:first], true
+			}
+			continue
+		}
 		var l solver.Lag
 		if node >= 0 {
 			l = m.arrival(s).At(node)
 		} else {
 			l = m.arrival(s).Through(d.Element)
 		}
-		if o.Reason = l.Reason; l.Reason != "" {
-			missing = append(missing, o)
+		o := LagOutcome{From: source.Tag, To: name, Reason: l.Reason}
+		if l.Reason != "" {
+			if wanted && !fed {
+				m.out = append(m.out, o)
+			}
 			continue
 		}
-		o.Seconds, o.Seconds95, o.Part = Known(l.Seconds), Known(l.Seconds95), l.Part
-		o.Segments, o.Ways = m.p.segments(m.c, &l), len(l.Ways)
+		if !fed {
+			m.out, fed = m.out[:first], true
+		}
+		o.Part, o.Segments, o.Ways = l.Part, m.parts(&l), len(l.Ways)
 		if node < 0 {
 			if cycle := (&reader{}).value(m.c.Blocks[m.p.byTag[d.Tag]], "cycle"); cycle > 0 {
-				*o.Seconds += cycle
-				*o.Seconds95 += cycle
+				l.Seconds += cycle
+				l.Seconds95 += cycle
 				o.Segments = append(o.Segments, LagSegment{Name: d.Tag + "'s cycle", Seconds: cycle})
 			}
 		}
-		fed = append(fed, o)
+		o.Seconds, o.Seconds95 = Known(l.Seconds), Known(l.Seconds95)
+		m.out = append(m.out, o)
 	}
-	if wanted && len(fed) == 0 {
-		fed = missing
-	}
-	for _, o := range fed {
-		if k := [2]string{o.From, o.To}; !m.seen[k] {
-			m.seen[k] = true
-			m.out = append(m.out, o)
-		}
+	for _, o := range m.out[first:] {
+		m.seen[[2]string{o.From, o.To}] = o.Reason == ""
 	}
 }
 
 func (m *lagMaker) arrival(source int) *solver.Arrival {
-	if m.t == nil {
-		m.t = m.p.Network.Transport(m.c.Solver, m.r, m.p.inside(m.c))
+	if !m.prepared {
+		m.fill()
+		if m.transport == nil {
+			m.transport = m.p.Network.Transport(m.c.Solver, m.r, m.inside)
+		} else {
+			m.transport.Set(m.c.Solver, m.r, m.inside)
+		}
+		m.prepared = true
 	}
 	if m.from[source] == nil {
-		m.from[source] = m.t.From(m.p.Devices[source].In)
+		m.from[source] = m.transport.From(m.p.Devices[source].In)
 	}
 	return m.from[source]
 }
 
-// segments adds up, over all ways, what each part takes of the mean: every part
+// parts adds up, over all ways, what each part takes of the mean: every part
 // once, in the order of the elements and then of the vessels.
-func (p *Program) segments(c *Case, l *solver.Lag) []LagSegment {
-	elements, nodes := make(map[int]*LagSegment), make(map[int]*LagSegment)
+func (m *lagMaker) parts(l *solver.Lag) []LagSegment {
+	clear(m.segments)
+	clear(m.passed)
+	elements, n := len(m.inside.Elements), 0
 	for _, w := range l.Ways {
 		for _, s := range w.Segments {
-			of, i := elements, s.Element
+			i := s.Element
 			if i < 0 {
-				of, i = nodes, s.Node
+				i = elements + s.Node
 			}
-			o := of[i]
-			if o == nil {
-				o = &LagSegment{}
-				of[i] = o
+			if !m.passed[i] {
+				m.passed[i] = true
+				n++
 			}
-			o.Seconds += w.Part * (s.PlugS + s.TankS)
-			o.StirredS += w.Part * s.TankS
+			m.segments[i].Seconds += w.Part * (s.PlugS + s.TankS)
+			m.segments[i].StirredS += w.Part * s.TankS
 		}
 	}
-	var out []LagSegment
-	for i := range p.Devices {
-		d := &p.Devices[i]
-		if o := elements[d.Element]; d.Element >= 0 && o != nil {
-			o.Name, o.Bare = d.Tag, bare(d, c.Blocks[i])
-			out = append(out, *o)
+	out := make([]LagSegment, 0, n+1) // and a cycle
+	add := func(d *Device, b *lang.Block, i int) {
+		if m.passed[i] {
+			out = append(out, LagSegment{Name: d.Tag, Seconds: m.segments[i].Seconds, StirredS: m.segments[i].StirredS, Bare: bare(d, b)})
 		}
 	}
-	for i := range p.Devices {
-		d := &p.Devices[i]
-		if o := nodes[d.In]; o != nil && d.holds() && d.Element < 0 {
-			o.Name, o.Bare = d.Tag, bare(d, c.Blocks[i])
-			out = append(out, *o)
-			*o = LagSegment{} // of two at one node the first stands for both
+	for i := range m.p.Devices {
+		if d := &m.p.Devices[i]; d.Element >= 0 {
+			add(d, m.c.Blocks[i], d.Element)
+		}
+	}
+	for i := range m.p.Devices {
+		if d := &m.p.Devices[i]; d.holds() && d.Element < 0 {
+			add(d, m.c.Blocks[i], elements+d.In)
+			m.segments[elements+d.In] = LagSegment{} // of two at one node the first stands for both
 		}
 	}
 	return out
@@ -175,22 +204,24 @@ func bare(d *Device, b *lang.Block) bool {
 	return d.Kind != "tube" && !b.Has("volume") && !(d.Kind == "orifice" && b.Has("length"))
 }
 
-// inside gives the volumes of a case. A tube and a capillary follow from bore and
+// fill gives the volumes of a case. A tube and a capillary follow from bore and
 // length unless a volume is stated; where nothing is, there is none. A reducer's
 // volume is that of its outlet side and a holder's or relief's that of its inlet
 // side, where their sensing chambers are (common practice); other devices are
 // filled with the mean of what enters and what leaves.
-func (p *Program) inside(c *Case) solver.Inside {
-	in := solver.Inside{Elements: make([]solver.Inner, len(p.Network.Elements)), Nodes: make([]solver.Inner, len(p.Nodes))}
+func (m *lagMaker) fill() {
+	clear(m.inside.Elements)
+	clear(m.inside.Nodes)
 	r := &reader{}
-	for i := range p.Devices {
-		d, b := &p.Devices[i], c.Blocks[i]
+	for i := range m.p.Devices {
+		d, b := &m.p.Devices[i], m.c.Blocks[i]
 		if !d.holds() {
 			continue
 		}
-		v := solver.Inner{VolumeM3: r.value(b, "volume"), Mixing: r.value(b, "mixing")}
+		volume, stated := r.nominal(b, "volume")
+		v := solver.Inner{VolumeM3: volume, Mixing: r.value(b, "mixing")}
 		if d.Element < 0 { // two at one node are counted as one
-			n := &in.Nodes[d.In]
+			n := &m.inside.Nodes[d.In]
 			if all := n.VolumeM3 + v.VolumeM3; all > 0 {
 				v.Mixing = (n.VolumeM3*n.Mixing + v.VolumeM3*v.Mixing) / all
 				v.VolumeM3 = all
@@ -198,11 +229,11 @@ func (p *Program) inside(c *Case) solver.Inside {
 			*n = v
 			continue
 		}
-		bore, okBore := c.Settings[i]["bore_m"].(float64)
-		length, okLength := c.Settings[i]["length_m"].(float64)
+		bore, okBore := m.c.Settings[i]["bore_m"].(float64)
+		length, okLength := m.c.Settings[i]["length_m"].(float64)
 		if okBore && okLength {
 			v.LengthM = length
-			if !b.Has("volume") {
+			if !stated {
 				v.VolumeM3 = math.Pi / 4 * bore * bore * length
 			}
 		}
@@ -212,7 +243,6 @@ func (p *Program) inside(c *Case) solver.Inside {
 		case "holder", "relief":
 			v.Side = solver.Upstream
 		}
-		in.Elements[d.Element] = v
+		m.inside.Elements[d.Element] = v
 	}
-	return in
 }

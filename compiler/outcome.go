@@ -1,6 +1,11 @@
 package compiler
 
-import "tapline/lang/diag"
+import (
+	"slices"
+	"strings"
+
+	"tapline/lang/diag"
+)
 
 // The types below are what a run knows when it is over, in SI units and in the
 // order and spelling of the JSON that `check --format json` prints. A pointer
@@ -66,7 +71,7 @@ type CaseOutcome struct {
 	// left out where there is none.
 	Answers []AnswerOutcome `json:"answers,omitempty"`
 
-	Trace        []string `json:"-"` // how it was solved, in sentences
+	Trace        []string `json:"-"` // how it was solved, in sentences; where Options.Trace asks for it
 	AtmospherePa float64  `json:"-"` // gauge pressures of this case are above this
 }
 
@@ -170,6 +175,15 @@ type DeviceOutcome struct {
 
 	MolarMass  float64 `json:"-"` // kg/mol of the fluid that reaches it, 0 where none does
 	LiquidKgM3 float64 `json:"-"` // density of the liquid that passes it, 0 of gas
+}
+
+// Device gives the device with that tag, nil where there is none: they are sorted by it.
+func (c *CaseOutcome) Device(tag string) *DeviceOutcome {
+	i, ok := slices.BinarySearchFunc(c.Devices, tag, func(d DeviceOutcome, tag string) int { return strings.Compare(d.Tag, tag) })
+	if !ok {
+		return nil
+	}
+	return &c.Devices[i]
 }
 
 // PassageOutcome is one way through a multiway valve. MassFlowKgS is positive from From

@@ -62,21 +62,26 @@ type Device struct {
 	Of        int
 	positions []lang.Position // of a multiway valve
 
+	Number int // its place in Program.Devices
+
+	nodes  []int
 	inline bool // a tube written in place
 	index  int  // into Resolved.Blocks or Resolved.Inline
 }
 
 // Nodes gives the nodes at a device, each once: of its two ends, or of the ports of a
-// multiway valve.
-func (d *Device) Nodes() (nodes []int) {
+// multiway valve. The list is the device's own: do not change it.
+func (d *Device) Nodes() []int { return d.nodes }
+
+func (d *Device) findNodes() {
 	if d.Kind != "multiway" {
-		nodes = append(nodes, d.In, d.Out)
+		d.nodes = append(d.nodes, d.In, d.Out)
 	}
 	for _, p := range d.Ports {
-		nodes = append(nodes, p.Node)
+		d.nodes = append(d.nodes, p.Node)
 	}
-	slices.Sort(nodes)
-	return slices.Compact(nodes)
+	slices.Sort(d.nodes)
+	d.nodes = slices.Compact(d.nodes)
 }
 
 // A Port is one end of a device.
@@ -117,6 +122,9 @@ func Compile(d *lang.Description) (*Program, []diag.Diagnostic) {
 	if !diag.HasErrors(found) {
 		found = append(found, p.checkGraph()...)
 	}
+	for i := range p.Devices {
+		p.Devices[i].findNodes()
+	}
 	return p, found
 }
 
@@ -145,6 +153,7 @@ func (p *Program) devices(j *joiner) {
 	slices.SortFunc(p.Devices, func(a, b Device) int { return strings.Compare(a.Tag, b.Tag) })
 	for i := range p.Devices {
 		p.byTag[p.Devices[i].Tag] = i
+		p.Devices[i].Number = i
 		if p.Devices[i].Kind == "source" {
 			p.sources = append(p.sources, i)
 		}

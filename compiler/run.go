@@ -19,6 +19,7 @@ type Options struct {
 	Workers  int                   // goroutines that solve cases; 0 for one a processor
 	BaseOnly bool                  // of the cases that are written out, where Cases is empty
 	Fluids   *Fluids               // shared with other systems; may be nil
+	Trace    bool                  // fill CaseOutcome.Trace
 	Progress func(done, total int) // may be nil; called from several goroutines
 }
 
@@ -73,7 +74,7 @@ func Solve(d *lang.Description, opt Options) (*Run, error) {
 		run.Cases, run.Results = nil, nil
 		return run, nil
 	}
-	run.fill()
+	run.fill(opt.Trace)
 	return run, nil
 }
 

@@ -35,6 +35,7 @@ type fluids struct {
 	mu   sync.Mutex
 	made map[string]fluid.Composed
 	used []FluidBasis // in the order in which they were asked for
+	read map[atSite]fluid.Composed
 
 	shared *Fluids // with other systems; may be nil
 
@@ -44,7 +45,16 @@ type fluids struct {
 	same map[*lang.Block]fluid.Composed
 }
 
-func newFluids() *fluids { return &fluids{made: map[string]fluid.Composed{}} }
+func newFluids() *fluids {
+	return &fluids{made: map[string]fluid.Composed{}, read: map[atSite]fluid.Composed{}}
+}
+
+// atSite is all that the fluid of a block depends on, the atmosphere for the sake of a
+// water dew point. A block that no case touches is the same in all of them.
+type atSite struct {
+	block        *lang.Block
+	atmospherePa float64
+}
 
 // lend gives one for a single goroutine, which takes what f has and keeps no more
 // than mostLent of its own: a spread may have a gas for every case.
@@ -59,22 +69,26 @@ func (f *fluids) get(b *lang.Block, r *reader) fluid.Composed {
 	if f.from != nil {
 		return f.lent(b, r)
 	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	at := atSite{b, r.site.AtmospherePa}
+	if m := f.read[at]; m != nil {
+		return m
+	}
 	c, ok := recipeOf(b, r)
 	if !ok {
 		return nil
 	}
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	m := f.made[c.key()]
+	key := c.key()
+	m := f.made[key]
 	if m == nil {
-		made := f.shared.get(&c, r)
-		if made == nil {
+		if m = f.shared.get(&c, r); m == nil {
 			return nil
 		}
-		m = made
-		f.made[c.key()] = m
+		f.made[key] = m
 	}
 	f.use(basisOf(b.Tag, m))
+	f.read[at] = m
 	return m
 }
 

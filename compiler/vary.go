@@ -113,6 +113,8 @@ type Worker struct {
 	made      *fluids
 	solved    *solver.Workspace
 	result    solver.Result
+	filler    *filler
+	outcome   CaseOutcome
 	protected *solver.Workspace
 	again     bool // the workspace holds the answer of the case before
 }
@@ -129,7 +131,7 @@ type Answer struct {
 // Worker gives a worker for one goroutine.
 func (v *Varied) Worker() *Worker {
 	p := v.run.Program
-	w := &Worker{Varied: v, moved: v.moved.Copy(), made: v.run.made.lend()}
+	w := &Worker{Varied: v, moved: v.moved.Copy(), made: v.run.made.lend(), filler: p.filler()}
 	w.solved, w.protected = solver.NewWorkspace(p.Network), solver.NewWorkspace(p.Network)
 	w.c = p.caseOf(w.moved.Resolved, w.made)
 	w.c.Spread = v.Spread.Name
@@ -175,8 +177,8 @@ func (w *Worker) Answer(i int, warm bool) *Answer {
 	if k := p.protection(w.c, r); k != nil {
 		a.Protected, _ = w.protected.Solve(k) // the same sizes as the case itself: no error
 	}
-	w.c.dews = p.dewsOf(r)
-	a.Outcome = p.judged(w.c, r)
+	w.c.dews = p.dewsOf(w.c, r)
+	a.Outcome = w.judged()
 	return a
 }
 
@@ -207,14 +209,19 @@ func (w *Worker) relower() []diag.Diagnostic {
 }
 
 // judged is what the rules ask of an outcome.
-func (p *Program) judged(c *Case, r *solver.Result) *CaseOutcome {
-	o := &CaseOutcome{Name: c.Name, Kind: c.Kind, After: c.After, Status: "solved", Lags: p.lags(c, r, false), AtmospherePa: c.Site.AtmospherePa}
-	if r.Status != solver.Solved {
+func (w *Worker) judged() *CaseOutcome {
+	c, o := w.c, &w.outcome
+	w.filler.numbers.Reuse()
+	*o = CaseOutcome{
+		Name: c.Name, Kind: c.Kind, After: c.After, Status: "solved", AtmospherePa: c.Site.AtmospherePa,
+		Devices: o.Devices[:0], Lags: w.filler.lags.lags(o.Lags[:0], c, &w.result, false),
+	}
+	if w.result.Status != solver.Solved {
 		o.Status = "unsolved"
 	}
-	for i := range p.Devices {
-		if p.Devices[i].In >= 0 {
-			o.Devices = append(o.Devices, p.deviceOutcome(c, r, i))
+	for i := range w.run.Program.Devices {
+		if w.run.Program.Devices[i].In >= 0 {
+			o.Devices = append(o.Devices, w.filler.judged(c, &w.result, i))
 		}
 	}
 	return o
@@ -223,10 +230,8 @@ func (p *Program) judged(c *Case, r *solver.Result) *CaseOutcome {
 // Stream is what turns the mass flow through a device into volume: the molar mass of
 // a gas, or the density of a liquid.
 func (a *Answer) Stream(tag string) (molarMass, liquidKgM3 float64) {
-	for i := range a.Outcome.Devices {
-		if d := &a.Outcome.Devices[i]; d.Tag == tag {
-			return d.MolarMass, d.LiquidKgM3
-		}
+	if d := a.Outcome.Device(tag); d != nil {
+		return d.MolarMass, d.LiquidKgM3
 	}
 	return 0, 0
 }

@@ -80,7 +80,7 @@ func (t *Transport) alongTube(element int, h hop, f fluid.Fluid) (float64, error
 		// A sonic exit stands above the pressure behind it.
 		for k := 0; k < 20; k++ {
 			p := 2.0 / 3 * (p1*p1 + p1*p2 + p2*p2) / (p1 + p2)
-			rho, _, err := f.Density(temperature(0.5), p)
+			rho, _, err := f.Density(temperature.at(0.5), p)
 			if err != nil {
 				return 0, err
 			}
@@ -96,16 +96,17 @@ func (t *Transport) alongTube(element int, h hop, f fluid.Fluid) (float64, error
 		gain = min(gain, p2*p2)
 	}
 	level := math.Abs(p1-p2) <= 1e-9*p1 || p2 > p1 // a column that drives its own flow
-	way := func(p float64) float64 { return p*p/2 - gain*math.Log(p/p1) }
+	way := func(p float64) float64 { return (p1*p1-p*p)/2 + gain*math.Log(p/p1) }
+	all := way(p2)
 	sum, weights := 0.0, 0.0
 	for _, g := range gauss {
 		x, weight := g[0], g[1]
 		p := p1 + (p2-p1)*x
 		if !level {
 			weight *= p - gain/p
-			x = (way(p1) - way(p)) / (way(p1) - way(p2))
+			x = way(p) / all
 		}
-		rho, _, err := f.Density(temperature(x), p)
+		rho, _, err := f.Density(temperature.at(x), p)
 		if err != nil {
 			return 0, err
 		}
@@ -115,19 +116,34 @@ func (t *Transport) alongTube(element int, h hop, f fluid.Fluid) (float64, error
 	return sum / weights, nil
 }
 
-// along gives the temperature [K] at a part x, 0..1, of a tube's length.
-func (t *Transport) along(element int, h hop) func(x float64) float64 {
-	first, last := t.r.Nodes[h.from].TemperatureK, t.r.Elements[element].OutletK
-	if math.IsNaN(last) {
-		last = first
+// A profile is the temperature along a tube: of a gas that nears its wall, or a
+// straight line.
+type profile struct {
+	first, last, wall float64 // [K]
+	fade              float64 // logarithm of what is left of the difference to the wall, at the outlet
+	straight          bool
+}
+
+func (t *Transport) along(element int, h hop) profile {
+	p := profile{first: t.r.Nodes[h.from].TemperatureK, last: t.r.Elements[element].OutletK, wall: t.c.Devices[element].Heat.WallK}
+	if math.IsNaN(p.last) {
+		p.last = p.first
 	}
-	wall := t.c.Devices[element].Heat.WallK
-	if wall == 0 {
-		wall = t.c.AmbientK
+	if p.wall == 0 {
+		p.wall = t.c.AmbientK
 	}
-	left := (last - wall) / (first - wall) // of the difference to the wall, at the outlet
-	if t.c.Thermal != Exchange || t.c.Devices[element].Heat.LengthM == 0 || !(left >= 0 && left < 1) {
-		return func(x float64) float64 { return first + (last-first)*x }
+	left := (p.last - p.wall) / (p.first - p.wall)
+	p.straight = t.c.Thermal != Exchange || t.c.Devices[element].Heat.LengthM == 0 || !(left >= 0 && left < 1)
+	if !p.straight {
+		p.fade = max(math.Log(left), -math.MaxFloat64) // finite, so that no length is no fading
 	}
-	return func(x float64) float64 { return wall + (first-wall)*math.Pow(left, x) }
+	return p
+}
+
+// at gives the temperature [K] at a part x, 0..1, of the tube's length.
+func (p *profile) at(x float64) float64 {
+	if p.straight {
+		return p.first + (p.last-p.first)*x
+	}
+	return p.wall + (p.first-p.wall)*math.Exp(p.fade*x)
 }

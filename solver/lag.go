@@ -66,16 +66,25 @@ const mostSeconds = 1e9
 // are counted as one, with the mean and variance of both.
 const mostWays = 64
 
-// A Transport is what moves in one answer, ready to be asked for lags.
+// A Transport is what moves in one answer, ready to be asked for lags. It belongs to
+// one goroutine.
 type Transport struct {
-	net  *Network
-	c    *Case
-	r    *Result
-	in   Inside
-	flow []hop     // per element
-	out  []float64 // per node: what leaves it [kg/s]
-	next []int     // nodes in the order of flow
-	ring []bool
+	net   *Network
+	c     *Case
+	r     *Result
+	in    Inside
+	flow  []hop     // per element
+	out   []float64 // per node: what leaves it [kg/s]
+	next  []int     // nodes in the order of flow
+	waits []int     // per node: elements that bring something, not yet followed
+	ring  []bool
+
+	// The ways of all arrivals, and lists of them by their places here: a node's ways
+	// stand side by side in the second.
+	ways     []way
+	lists    []int
+	arrivals []*Arrival // those made before are made again
+	from     int        // of them, that are in use
 }
 
 // hop is one element as the flow passes it.
@@ -89,18 +98,32 @@ type hop struct {
 // Transport prepares the lags of a result. What is inside may be nil: all times
 // are then zero.
 func (n *Network) Transport(c *Case, r *Result, in Inside) *Transport {
-	t := &Transport{net: n, c: c, r: r, in: in, flow: make([]hop, len(n.Elements)), out: make([]float64, len(n.Nodes)), ring: make([]bool, len(n.Nodes))}
+	k := len(n.Nodes)
+	t := &Transport{net: n, flow: make([]hop, len(n.Elements)), out: make([]float64, k), next: make([]int, 0, k), waits: make([]int, k), ring: make([]bool, k)}
+	t.Set(c, r, in)
+	return t
+}
+
+// Set prepares the lags of another result of the network, in the room of the one
+// before, whose arrivals no longer hold.
+func (t *Transport) Set(c *Case, r *Result, in Inside) {
+	n := t.net
+	t.c, t.r, t.in = c, r, in
+	t.next, t.ways, t.lists, t.from = t.next[:0], t.ways[:0], t.lists[:0], 0
+	clear(t.flow)
+	clear(t.out)
+	clear(t.waits)
+	clear(t.ring)
 	if r.Status != Solved {
-		return t
+		return
 	}
-	waits := make([]int, len(n.Nodes))
 	for i, e := range n.Elements {
 		h := hop{e.From, e.To, r.Elements[i].FlowKgS, 0, ""}
 		if h.flowKgS < 0 {
 			h.from, h.to, h.flowKgS = e.To, e.From, -h.flowKgS
 		}
 		if h.flowKgS > 0 {
-			waits[h.to]++
+			t.waits[h.to]++
 			t.out[h.from] += h.flowKgS
 			held, err := t.held(i, h)
 			h.heldS = held / h.flowKgS
@@ -110,7 +133,7 @@ func (n *Network) Transport(c *Case, r *Result, in Inside) *Transport {
 		}
 		t.flow[i] = h
 	}
-	for i, k := range waits {
+	for i, k := range t.waits {
 		if k == 0 {
 			t.next = append(t.next, i)
 		}
@@ -118,16 +141,15 @@ func (n *Network) Transport(c *Case, r *Result, in Inside) *Transport {
 	for q := 0; q < len(t.next); q++ {
 		for _, at := range n.at[t.next[q]] {
 			if h := &t.flow[at.element]; h.flowKgS > 0 && h.from == t.next[q] {
-				if waits[h.to]--; waits[h.to] == 0 {
+				if t.waits[h.to]--; t.waits[h.to] == 0 {
 					t.next = append(t.next, h.to)
 				}
 			}
 		}
 	}
-	for i, k := range waits {
+	for i, k := range t.waits {
 		t.ring[i] = k > 0
 	}
-	return t
 }
 
 // A Lag is the transport time from a node to a place.
@@ -157,18 +179,22 @@ type Segment struct {
 	PlugS, TankS  float64
 }
 
-// way is a Way under construction: the last segment and the way to it.
+// way is a Way under construction: the last segment, and where the way to it stands,
+// -1 for none.
 type way struct {
 	part, plug, tanks, variance float64
 	last                        Segment
-	before                      *way
+	before                      int
 }
 
-// extend gives the way that goes on through a volume that is passed in seconds.
-func (w *way) extend(part float64, s Segment, seconds, mixing float64) *way {
+// extend makes the way that goes on from another through a volume that is passed in
+// seconds.
+func (t *Transport) extend(from int, part float64, s Segment, seconds, mixing float64) int {
+	w := &t.ways[from]
 	s.TankS = seconds * mixing
 	s.PlugS = seconds - s.TankS
-	return &way{part, w.plug + s.PlugS, w.tanks + s.TankS, w.variance + s.TankS*s.TankS, s, w}
+	t.ways = append(t.ways, way{part, w.plug + s.PlugS, w.tanks + s.TankS, w.variance + s.TankS*s.TankS, s, from})
+	return len(t.ways) - 1
 }
 
 // An Arrival is where what leaves one node is found, and how old.
@@ -176,17 +202,27 @@ type Arrival struct {
 	t    *Transport
 	from int
 	part []float64 // of the mass flow through each node
-	ways [][]*way
-	why  []string // a density that is not known on the way
+	list [][2]int  // per node: where in the transport's lists its ways begin and end
+	why  []string  // a density that is not known on the way
 }
 
 // From follows what leaves a node, usually that of a source, downstream.
 func (t *Transport) From(node int) *Arrival {
-	k := len(t.net.Nodes)
-	a := &Arrival{t, node, make([]float64, k), make([][]*way, k), make([]string, k)}
+	if t.from == len(t.arrivals) {
+		k := len(t.net.Nodes)
+		t.arrivals = append(t.arrivals, &Arrival{t: t, part: make([]float64, k), list: make([][2]int, k), why: make([]string, k)})
+	}
+	a := t.arrivals[t.from]
+	t.from++
+	a.from = node
+	clear(a.part)
+	clear(a.list)
+	clear(a.why)
 	for _, i := range t.next {
 		if i == node {
-			a.part[i], a.ways[i] = 1, []*way{{part: 1}}
+			a.part[i], a.list[i] = 1, [2]int{len(t.lists), len(t.lists) + 1}
+			t.lists = append(t.lists, len(t.ways))
+			t.ways = append(t.ways, way{part: 1, before: -1})
 			continue
 		}
 		a.arrive(i)
@@ -194,24 +230,21 @@ func (t *Transport) From(node int) *Arrival {
 	return a
 }
 
+// waysTo gives the ways to a node by their places.
+func (a *Arrival) waysTo(node int) []int { return a.t.lists[a.list[node][0]:a.list[node][1]] }
+
 // arrive gathers at node i what comes through every element, in the order of the
 // elements.
 func (a *Arrival) arrive(i int) {
 	t := a.t
 	through, ours := 0.0, 0.0
-	var came []int
 	for _, at := range t.net.at[i] {
-		h := &t.flow[at.element]
-		if !(h.flowKgS > 0) || h.to != i {
-			continue
-		}
-		through += h.flowKgS
-		if a.leaves(h.from) > 0 {
-			ours += h.flowKgS * a.part[h.from]
-			came = append(came, at.element)
+		if h := &t.flow[at.element]; h.flowKgS > 0 && h.to == i {
+			through += h.flowKgS
+			ours += h.flowKgS * a.leaves(h.from)
 		}
 	}
-	if len(came) == 0 {
+	if ours == 0 {
 		return
 	}
 	switch c := &t.c.Conditions[i]; {
@@ -220,7 +253,6 @@ func (a *Arrival) arrive(i int) {
 	case c.Kind == Pressure && c.Fluid < 0:
 		through = max(through, t.out[i]) // the rest is what the vent gives back
 	}
-	slices.Sort(came)
 	a.part[i] = ours / through
 	held, v := 0.0, t.inner(t.in.Nodes, i)
 	if v.VolumeM3 > 0 {
@@ -229,18 +261,24 @@ func (a *Arrival) arrive(i int) {
 			a.why[i] = "the density at " + t.net.Nodes[i] + " is not known"
 		}
 	}
-	for _, e := range came {
-		h := &t.flow[e]
+	first := len(t.lists)
+	for _, at := range t.net.at[i] {
+		h := &t.flow[at.element]
+		if !(h.flowKgS > 0) || h.to != i || !(a.leaves(h.from) > 0) {
+			continue
+		}
 		a.why[i] = cmp.Or(a.why[i], a.why[h.from], h.why)
-		for _, w := range a.ways[h.from] {
-			n := a.pass(w, w.part*h.flowKgS*a.part[h.from]/ours, e)
+		for k := a.list[h.from][0]; k < a.list[h.from][1]; k++ {
+			w := t.lists[k]
+			n := a.pass(w, t.ways[w].part*h.flowKgS*a.part[h.from]/ours, at.element)
 			if held != 0 || v.Mixing > 0 { // a vessel stands on the way, whatever it holds
-				n = n.extend(n.part, Segment{Element: -1, Node: i}, held, v.Mixing)
+				n = t.extend(n, t.ways[n].part, Segment{Element: -1, Node: i}, held, v.Mixing)
 			}
-			a.ways[i] = append(a.ways[i], n)
+			t.lists = append(t.lists, n)
 		}
 	}
-	a.ways[i] = fewer(a.ways[i])
+	t.lists = t.lists[:first+len(t.fewer(t.lists[first:]))]
+	a.list[i] = [2]int{first, len(t.lists)}
 }
 
 // leaves is the part of what leaves node i that comes from where the arrivals
@@ -252,8 +290,8 @@ func (a *Arrival) leaves(i int) float64 {
 	return a.part[i]
 }
 
-func (a *Arrival) pass(w *way, part float64, element int) *way {
-	return w.extend(part, Segment{Element: element, Node: -1}, a.t.flow[element].heldS, a.t.inner(a.t.in.Elements, element).Mixing)
+func (a *Arrival) pass(w int, part float64, element int) int {
+	return a.t.extend(w, part, Segment{Element: element, Node: -1}, a.t.flow[element].heldS, a.t.inner(a.t.in.Elements, element).Mixing)
 }
 
 func (t *Transport) inner(of []Inner, i int) Inner {
@@ -264,7 +302,9 @@ func (t *Transport) inner(of []Inner, i int) Inner {
 }
 
 // At gives the lag to a node.
-func (a *Arrival) At(node int) Lag { return a.lag(node, a.part[node], a.ways[node], a.why[node]) }
+func (a *Arrival) At(node int) Lag {
+	return a.lag(node, a.part[node], a.waysTo(node), a.why[node])
+}
 
 // Through gives the lag to what leaves an element in the direction of its flow:
 // to its upstream node and on through its own volume.
@@ -275,10 +315,10 @@ func (a *Arrival) Through(element int) Lag {
 		return none(cmp.Or(a.rest(e.From), a.rest(e.To), "nothing flows there"))
 	}
 	part := a.leaves(h.from)
-	var ways []*way
+	var ways []int
 	if part > 0 {
-		for _, w := range a.ways[h.from] {
-			ways = append(ways, a.pass(w, w.part, element))
+		for _, w := range a.waysTo(h.from) {
+			ways = append(ways, a.pass(w, a.t.ways[w].part, element))
 		}
 	}
 	return a.lag(h.from, part, ways, cmp.Or(a.why[h.from], h.why))
@@ -301,7 +341,7 @@ func (a *Arrival) rest(node int) string {
 	return ""
 }
 
-func (a *Arrival) lag(node int, part float64, ways []*way, why string) Lag {
+func (a *Arrival) lag(node int, part float64, ways []int, why string) Lag {
 	switch rest := a.rest(node); {
 	case rest != "":
 		return none(rest)
@@ -310,15 +350,23 @@ func (a *Arrival) lag(node int, part float64, ways []*way, why string) Lag {
 	case why != "":
 		return none(why)
 	}
-	l := Lag{Part: part}
-	for _, w := range ways {
-		o := Way{Part: w.part, PlugS: w.plug, TanksS: w.tanks, Variance: w.variance}
-		for s := w; s.before != nil; s = s.before {
-			o.Segments = append(o.Segments, s.last)
+	l := Lag{Part: part, Ways: make([]Way, len(ways))}
+	all := a.t.ways
+	segments := 0
+	for _, i := range ways {
+		for s := &all[i]; s.before >= 0; s = &all[s.before] {
+			segments++
 		}
-		slices.Reverse(o.Segments)
-		l.Seconds += o.Part * (o.PlugS + o.TanksS)
-		l.Ways = append(l.Ways, o)
+	}
+	passed := make([]Segment, 0, segments)
+	for k, i := range ways {
+		w, first := &all[i], len(passed)
+		for s := w; s.before >= 0; s = &all[s.before] {
+			passed = append(passed, s.last)
+		}
+		slices.Reverse(passed[first:])
+		l.Ways[k] = Way{Part: w.part, PlugS: w.plug, TanksS: w.tanks, Variance: w.variance, Segments: passed[first:len(passed):len(passed)]}
+		l.Seconds += w.part * (w.plug + w.tanks)
 	}
 	if !(l.Seconds <= mostSeconds) {
 		return none("so little flows that nothing arrives within thirty years")
@@ -328,36 +376,43 @@ func (a *Arrival) lag(node int, part float64, ways []*way, why string) Lag {
 	return l
 }
 
-// fewer counts ways of like age as one until few enough are left. Parts, means and
-// variances are kept; the segments are those of the larger part.
-func fewer(ways []*way) []*way {
-	if len(ways) <= mostWays {
-		return ways
+// fewer counts ways of like age as one until few enough are left, in the place of the
+// list. Parts, means and variances are kept; the segments are those of the larger part.
+func (t *Transport) fewer(list []int) []int {
+	for len(list) > mostWays {
+		slices.SortStableFunc(list, func(i, j int) int {
+			x, y := &t.ways[i], &t.ways[j]
+			return cmp.Compare(x.plug+x.tanks, y.plug+y.tanks)
+		})
+		half := list[:0]
+		for i := 0; i < len(list); i += 2 {
+			if i+1 == len(list) {
+				half = append(half, list[i])
+			} else {
+				half = append(half, t.one(list[i], list[i+1]))
+			}
+		}
+		list = half
 	}
-	slices.SortStableFunc(ways, func(x, y *way) int { return cmp.Compare(x.plug+x.tanks, y.plug+y.tanks) })
-	half := ways[:0:0]
-	for i := 0; i < len(ways); i += 2 {
-		if i+1 == len(ways) {
-			half = append(half, ways[i])
-			break
-		}
-		x, y := ways[i], ways[i+1]
-		if y.part > x.part {
-			x, y = y, x
-		}
-		part := x.part + y.part
-		if part == 0 {
-			half = append(half, x)
-			continue
-		}
-		f := y.part / part
-		apart := y.plug + y.tanks - x.plug - x.tanks
-		one := *x
-		one.part = part
-		one.plug += f * (y.plug - x.plug)
-		one.tanks += f * (y.tanks - x.tanks)
-		one.variance += f*(y.variance-x.variance) + f*(1-f)*apart*apart
-		half = append(half, &one)
+	return list
+}
+
+// one counts two ways as one.
+func (t *Transport) one(i, j int) int {
+	if t.ways[j].part > t.ways[i].part {
+		i, j = j, i
 	}
-	return fewer(half)
+	one, y := t.ways[i], &t.ways[j]
+	part := one.part + y.part
+	if part == 0 {
+		return i
+	}
+	f := y.part / part
+	apart := y.plug + y.tanks - one.plug - one.tanks
+	one.part = part
+	one.plug += f * (y.plug - one.plug)
+	one.tanks += f * (y.tanks - one.tanks)
+	one.variance += f*(y.variance-one.variance) + f*(1-f)*apart*apart
+	t.ways = append(t.ways, one)
+	return len(t.ways) - 1
 }

@@ -72,10 +72,11 @@ func TestInventoryIsOutflowTimesAge(t *testing.T) {
 					continue
 				}
 				parts[o] += a.part[o]
-				for _, w := range a.ways[o] {
+				for _, k := range a.waysTo(o) {
+					w := &tr.ways[k]
 					aged += arrives[o] * a.part[o] * w.part * (w.plug + w.tanks)
 				}
-				ways = max(ways, len(a.ways[o]))
+				ways = max(ways, len(a.waysTo(o)))
 			}
 		}
 		for o, p := range parts {

@@ -132,7 +132,7 @@ func one(dir string, opt engineOptions, workers int, fluids *compiler.Fluids, pr
 	if d.System == nil {
 		return p
 	}
-	run, err := compiler.Solve(d, compiler.Options{Cases: opt.Cases, BaseOnly: opt.Share.Of > 0 || opt.Table != "", Workers: workers, Fluids: fluids, Progress: progress})
+	run, err := compiler.Solve(d, compiler.Options{Cases: opt.Cases, BaseOnly: opt.Share.Of > 0 || opt.Table != "", Workers: workers, Fluids: fluids, Progress: progress, Trace: opt.Trace})
 	if err != nil {
 		p.err = err
 		return p

@@ -20,6 +20,7 @@ type engineOptions struct {
 	Joined        *joined  // take the spreads from parts in place of solving them
 	Rows          *rowFile // write a row for each case of the spread; nil for none
 	Network       bool     // fill solution.Network
+	Trace         bool     // say how every case was solved
 	Curve         string   // fill solution.Curve for the device of this tag
 }
 

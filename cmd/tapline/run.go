@@ -20,7 +20,6 @@ import (
 // A job is what check and solve have in common: folders in, an outcome out,
 // written in one format to the screen and in any number to files.
 type job struct {
-	trace bool
 	*app
 	text   func(*compiler.Outcome, report.Options) string
 	format choice
@@ -142,7 +141,7 @@ func (j *job) writePart(dirs []string, systems []partSystem) error {
 // up to 160 columns, or as COLUMNS says, or 80.
 func (j *job) screen() report.Options {
 	s := terminal.Of(j.stdout, j.getenv)
-	return report.Options{Width: min(s.Columns, diag.MaxColumns), Terminal: s.Terminal, Colour: s.Colour, Trace: j.trace}
+	return report.Options{Width: min(s.Columns, diag.MaxColumns), Terminal: s.Terminal, Colour: s.Colour, Trace: j.opt.Trace}
 }
 
 func (j *job) print(data []byte) error {

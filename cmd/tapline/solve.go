@@ -43,7 +43,7 @@ its cases, is named like any other case.`,
 	must(c.RegisterFlagCompletionFunc("set", completeSets))
 	f.StringVar(&j.opt.Table, "cases-csv", "", "solve the cases of this `FILE` in place of those written out")
 	f.StringVar(&part, "part", "", "solve part `N/M` of the spreads only and write a part file; see merge")
-	f.BoolVar(&j.trace, "trace", false, "say step by step how every case was solved")
+	f.BoolVar(&j.opt.Trace, "trace", false, "say step by step how every case was solved")
 	f.Var(&network, "network", "print the compiled network instead, as json")
 	return c
 }

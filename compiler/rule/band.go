@@ -142,11 +142,11 @@ func (c *Case) limits(b *lang.Block, name, source string, s spot, level diag.Lev
 		}
 		o := compiler.CheckOutcome{
 			Name: name, Source: source, Case: c.Name, At: s.text, Quantity: m.name,
-			Min: compiler.Known(l.low), Max: compiler.Known(l.high), Status: "unjudged",
+			Min: c.Known(l.low), Max: c.Known(l.high), Status: "unjudged",
 		}
 		if ok && !math.IsNaN(value) {
 			value = c.worst(m, s, value, l)
-			o.Value, o.Margin, o.Status = compiler.Known(value), compiler.Known(l.margin(value)), "pass"
+			o.Value, o.Margin, o.Status = c.Known(value), c.Known(l.margin(value)), "pass"
 			if holds, end := l.holds(value); !holds {
 				o.Status = "fail"
 				c.outside(v, m, s, value, end, level)
@@ -195,7 +195,7 @@ func (c *Case) outside(v *lang.Value, m measure, s spot, value, end float64, lev
 		write = func(x float64) string { return c.showFlow(x, s.device) }
 	}
 	c.flag(diag.Diagnostic{
-		Code: code, Level: level, Range: v.Range, At: s.text, Value: &value, Limit: &end, Unit: m.unit,
+		Code: code, Level: level, Range: v.Range, At: s.text, Value: c.Put(value), Limit: c.Put(end), Unit: m.unit,
 		Message: fmt.Sprintf("the %s at %s is %s, %s %s", strings.ReplaceAll(m.name, "_", " "), s.place(), write(value), word, write(end)),
 	})
 }
@@ -281,7 +281,7 @@ func (c *Case) flowAt(s spot) float64 {
 	if e, ok := c.element(s.device); ok {
 		return e.FlowKgS
 	}
-	if o := c.outcomeOf(s.device); o != nil && o.MassFlowKgS != nil {
+	if o := c.Outcome.Device(s.device.Tag); o != nil && o.MassFlowKgS != nil {
 		return *o.MassFlowKgS
 	}
 	return math.NaN()

@@ -40,7 +40,7 @@ func judgeBias(c *Case) {
 		if !stuck && !floats {
 			return
 		}
-		bias, _ := c.Settings[c.index(d)]["bias_Pa"].(float64)
+		bias, _ := c.Settings[d.Number]["bias_Pa"].(float64)
 		at := n.Get("bias").Range
 		if f := b.Nested("balance"); f != nil && f.Has("bias_force") {
 			at = f.Get("bias_force").Range
@@ -52,7 +52,7 @@ func judgeBias(c *Case) {
 			what = fmt.Sprintf("it is open and nothing flows; %s stands before it and %s behind", c.show(in, "pressure"), c.show(out, "pressure"))
 		}
 		c.flag(diag.Diagnostic{
-			Code: "bias-too-small", Level: diag.Alarm, Range: at, At: d.Tag, Value: &bias, Limit: &needs, Unit: "Pa",
+			Code: "bias-too-small", Level: diag.Alarm, Range: at, At: d.Tag, Value: c.Put(bias), Limit: c.Put(needs), Unit: "Pa",
 			Message: fmt.Sprintf("the bias of %s, %s over %s, does not cover what is lost on the way there: %s", d.Tag, c.show(bias, "drop"), c.Program.Nodes[dome].Name, what),
 			Hint:    fmt.Sprintf("a bias of more than %s, or less loss behind it", c.show(needs, "drop")),
 		})

@@ -79,14 +79,14 @@ func (c *Case) condenses(at compiler.DewAt, d diag.Diagnostic) {
 	if c.Kind != "operating" {
 		d.Level = diag.Caution
 	}
-	d.Value, d.Limit = compiler.Known(at.TemperatureK), compiler.Known(at.HighestK())
+	d.Value, d.Limit = c.Known(at.TemperatureK), c.Known(at.HighestK())
 	c.flag(d)
 }
 
 func (c *Case) mayCondense(i int, where, words string) {
 	c.flag(diag.Diagnostic{
 		Code: "condensing", Level: diag.Caution, Range: c.Program.Nodes[i].Range, At: c.Program.Nodes[i].Name,
-		Value: compiler.Known(c.Result.Nodes[i].PressurePa), Unit: "Pa",
+		Value: c.Known(c.Result.Nodes[i].PressurePa), Unit: "Pa",
 		Message: fmt.Sprintf("the gas at %s may not be all gas: %s", where, words),
 	})
 }
@@ -155,7 +155,7 @@ func (c *Case) hydrates(at compiler.DewAt, d diag.Diagnostic) bool {
 		return false
 	}
 	d.Code, d.Level, d.Unit = "hydrate", diag.Caution, "K"
-	d.Value, d.Limit = compiler.Known(at.TemperatureK), compiler.Known(at.HydrateK)
+	d.Value, d.Limit = c.Known(at.TemperatureK), c.Known(at.HydrateK)
 	d.Message += fmt.Sprintf(": water has condensed, and %s at %s is below the %s under which they are stable (a correlation by density, 1 to 3 K on the safe side)", c.show(at.TemperatureK, "temperature"), c.show(at.PressurePa, "pressure"), c.show(at.HydrateK, "temperature"))
 	d.Hint = "keep it warmer, reduce the pressure where it is warm, or dry the gas"
 	c.flag(d)
@@ -176,12 +176,8 @@ func (c *Case) dewMarginAt(s spot) float64 {
 		}
 		least = min(least, at.MarginK)
 	}
-	for k := range c.Program.Devices {
-		if &c.Program.Devices[k] == s.device {
-			if at, ok := c.Dews().Along(k); ok {
-				least = min(least, at.MarginK)
-			}
-		}
+	if at, ok := c.Dews().Along(s.device.Number); ok {
+		least = min(least, at.MarginK)
 	}
 	return least
 }

@@ -56,7 +56,7 @@ func (c *Case) beyondFamily(d *compiler.Device, b *lang.Block, s *solver.Device,
 		return
 	}
 	c.flag(diag.Diagnostic{
-		Code: "beyond-curve", Level: diag.Caution, Range: b.TagRange, At: d.Tag, Value: &p, Limit: &limit, Unit: "Pa",
+		Code: "beyond-curve", Level: diag.Caution, Range: b.TagRange, At: d.Tag, Value: c.Put(p), Limit: c.Put(limit), Unit: "Pa",
 		Message: fmt.Sprintf("the %s of %s is at %s, %s the %s of its %s curve; that curve is taken, and nothing was measured there",
 			side, d.Tag, c.show(p, "pressure"), word, c.show(limit, "pressure"), which),
 		Hint: "measure a curve there",
@@ -76,7 +76,7 @@ func (c *Case) beyondEnd(d *compiler.Device, b *lang.Block, s *solver.Device, in
 	}
 	limit := held - slope*(z-end)/max(way, -way)
 	c.flag(diag.Diagnostic{
-		Code: "beyond-curve", Level: diag.Caution, Range: b.TagRange, At: d.Tag, Value: &held, Limit: &limit, Unit: "Pa",
+		Code: "beyond-curve", Level: diag.Caution, Range: b.TagRange, At: d.Tag, Value: c.Put(held), Limit: c.Put(limit), Unit: "Pa",
 		Message: fmt.Sprintf("%s holds %s and passes %s, %s the %s at which its measured curve ends; the opening of its last point is kept, and nothing was measured there",
 			d.Tag, c.show(held, "pressure"), c.showFlow(c.flowAt(spot{device: d}), d), word, c.show(limit, "pressure")),
 		Hint: "measure further points",

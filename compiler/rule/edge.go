@@ -39,11 +39,11 @@ func judgeLift(c *Case) {
 		if d.Kind == "holder" && !c.holds(d) && c.balance(d) != nil {
 			return // held from behind: it is meant to stand open
 		}
-		f := diag.Diagnostic{Code: "lift-edge", Level: diag.Caution, Range: b.TagRange, At: d.Tag, Value: &e.Lift, Unit: "1"}
+		f := diag.Diagnostic{Code: "lift-edge", Level: diag.Caution, Range: b.TagRange, At: d.Tag, Value: c.Put(e.Lift), Unit: "1"}
 		switch {
 		case !c.atMost("lift-edge", d.Tag, "lift", e.Lift, highLift):
 			limit := highLift
-			f.Limit, f.Hint = &limit, "a larger flow coefficient, or less flow"
+			f.Limit, f.Hint = c.Put(limit), "a larger flow coefficient, or less flow"
 			f.Message = fmt.Sprintf("%s stands at %s of its lift: it has little left to give", d.Tag, c.show(e.Lift, "ratio"))
 			if e.State == solver.WideOpen {
 				f.Message = d.Tag + " stands wide open: it does not control"
@@ -55,7 +55,7 @@ func judgeLift(c *Case) {
 			}
 		case c.wantsMore(d) && !c.atLeast("lift-edge", d.Tag, "least lift", e.Lift, lowLift):
 			limit := lowLift
-			f.Limit, f.Hint = &limit, "a smaller flow coefficient, or a bypass that keeps more flow"
+			f.Limit, f.Hint = c.Put(limit), "a smaller flow coefficient, or a bypass that keeps more flow"
 			f.Message = fmt.Sprintf("%s stands at %s of its lift, near its seat: it may hunt and wear", d.Tag, c.show(e.Lift, "ratio"))
 		default:
 			return
@@ -74,7 +74,7 @@ func (c *Case) wantsMore(d *compiler.Device) bool {
 		v := b.Attrs["flow"]
 		return v != nil && !v.Null && v.Quantity != nil && v.Quantity.HasLow && v.Quantity.Low.SI > 0
 	}
-	if n := c.Blocks[c.index(d)].Nested("allow"); n != nil && least(n) {
+	if n := c.Blocks[d.Number].Nested("allow"); n != nil && least(n) {
 		return true
 	}
 	for _, b := range c.Resolved.Blocks {

@@ -56,10 +56,10 @@ func (s *System) fight(r, h *compiler.Device) {
 		return
 	}
 	s.flag(diag.Diagnostic{
-		Code: "no-restriction", Level: diag.Caution, Range: at.Blocks[at.index(r)].TagRange, At: r.Tag, Value: &drop, Limit: &sum, Unit: "Pa",
+		Code: "no-restriction", Level: diag.Caution, Range: at.Blocks[r.Number].TagRange, At: r.Tag, Value: &drop, Limit: &sum, Unit: "Pa",
 		Message: fmt.Sprintf("%s and %s work on one pressure: %s lies between them (case %q), and their bands, %s and %s, are wider", r.Tag, h.Tag, at.show(drop, "drop"), at.Name, at.show(droop, "drop"), at.show(accumulation, "drop")),
 		Hint:    "put a needle valve or orifice between them and their sets further apart, or leave one of them out",
-		Related: []diag.Related{{Range: at.Blocks[at.index(h)].TagRange, Message: h.Tag}},
+		Related: []diag.Related{{Range: at.Blocks[h.Number].TagRange, Message: h.Tag}},
 	})
 }
 

@@ -17,7 +17,7 @@ var holderSnaps = &Rule{
 
 func judgeSnaps(c *Case) {
 	c.each(func(d *compiler.Device, b *lang.Block) {
-		effect, ok := c.Settings[c.index(d)]["outlet_effect"].(float64)
+		effect, ok := c.Settings[d.Number]["outlet_effect"].(float64)
 		if !ok || d.Kind != "holder" || effect <= 1 {
 			return
 		}
@@ -27,7 +27,7 @@ func judgeSnaps(c *Case) {
 		}
 		limit := 1.0
 		c.flag(diag.Diagnostic{
-			Code: "holder-snaps", Level: diag.Caution, Range: at, At: d.Tag, Value: &effect, Limit: &limit, Unit: "1", Hint: hint,
+			Code: "holder-snaps", Level: diag.Caution, Range: at, At: d.Tag, Value: c.Put(effect), Limit: c.Put(limit), Unit: "1", Hint: hint,
 			Message: fmt.Sprintf("the outlet pressure acts on %s %.3g times as strongly as the inlet it holds: it snaps open and shut", d.Tag, effect),
 		})
 	})
@@ -42,13 +42,13 @@ var springPulls = &Rule{
 
 func judgePulls(c *Case) {
 	c.each(func(d *compiler.Device, b *lang.Block) {
-		force, ok := c.Settings[c.index(d)]["preload_N"].(float64)
+		force, ok := c.Settings[d.Number]["preload_N"].(float64)
 		if !ok || force >= 0 {
 			return
 		}
 		limit := 0.0
 		c.flag(diag.Diagnostic{
-			Code: "spring-pulls", Level: diag.Caution, Range: b.Nested("balance").KindRange, At: d.Tag, Value: &force, Limit: &limit, Unit: "N",
+			Code: "spring-pulls", Level: diag.Caution, Range: b.Nested("balance").KindRange, At: d.Tag, Value: c.Put(force), Limit: c.Put(limit), Unit: "N",
 			Hint:    "look at the set, the preload of the poppet and the side that the flow comes to",
 			Message: fmt.Sprintf("the spring of %s has to pull with %.3g N to give its set", d.Tag, -force),
 		})

@@ -40,9 +40,9 @@ func (c *Case) holderSet(d, r *compiler.Device) {
 		level = diag.Alarm
 	}
 	c.System.flag(diag.Diagnostic{
-		Code: "holder-against-relief", Level: level, Range: c.Blocks[c.index(d)].TagRange, At: d.Tag, Value: &full, Limit: &opens, Unit: "Pa",
+		Code: "holder-against-relief", Level: level, Range: c.Blocks[d.Number].TagRange, At: d.Tag, Value: &full, Limit: &opens, Unit: "Pa",
 		Message: fmt.Sprintf("%s begins to open at %s and is fully open at %s (case %q); %s in the same section opens at %s", d.Tag, c.show(onset, "pressure"), c.show(full, "pressure"), c.Name, r.Tag, c.show(opens, "pressure")),
 		Hint:    "set the holder lower, or the relief device higher if the ratings allow",
-		Related: []diag.Related{{Range: c.Blocks[c.index(r)].Get("set").Range, Message: r.Tag + " is set here"}},
+		Related: []diag.Related{{Range: c.Blocks[r.Number].Get("set").Range, Message: r.Tag + " is set here"}},
 	})
 }

@@ -38,7 +38,7 @@ func (c *Case) lag(b *lang.Block, s spot, level diag.Level) {
 	}
 	o := compiler.CheckOutcome{
 		Name: b.Tag, Source: "band", Case: c.Name, At: s.text, Quantity: "lag",
-		Min: compiler.Known(l.low), Max: compiler.Known(l.high), Status: "unjudged",
+		Min: c.Known(l.low), Max: c.Known(l.high), Status: "unjudged",
 	}
 	lags := c.lagsOf(b, s)
 	switch {
@@ -68,7 +68,7 @@ func (c *Case) lag(b *lang.Block, s spot, level diag.Level) {
 		})
 	default:
 		value := *lags[0].Seconds
-		o.Value, o.Margin, o.Status = &value, compiler.Known(l.margin(value)), "pass"
+		o.Value, o.Margin, o.Status = c.Known(value), c.Known(l.margin(value)), "pass"
 		if holds, end := l.holds(value); !holds {
 			o.Status = "fail"
 			c.late(v, s, &lags[0], end, level)
@@ -121,7 +121,7 @@ func (c *Case) late(v *lang.Value, s spot, l *compiler.LagOutcome, end float64, 
 		message += "; of it " + strings.Join(most, ", ")
 	}
 	c.flag(diag.Diagnostic{
-		Code: code, Level: level, Range: v.Range, At: s.text, Value: &value, Limit: &end, Unit: "s", Message: message, Hint: hint,
+		Code: code, Level: level, Range: v.Range, At: s.text, Value: c.Put(value), Limit: c.Put(end), Unit: "s", Message: message, Hint: hint,
 	})
 }
 
@@ -139,7 +139,7 @@ func lagNotes(s *System) {
 	var at *lang.Value
 	bare, sticky := map[string]bool{}, map[string]bool{}
 	for i := range s.Cases {
-		c := &Case{System: s, Case: s.Cases[i], Result: s.Results[i], Outcome: &s.Run.Outcome.Cases[i]}
+		c := s.at(i)
 		for _, b := range c.Resolved.Blocks {
 			if b.Kind != "band" || !b.Has("lag") || !applies(b, c) {
 				continue

@@ -65,7 +65,7 @@ func judgeFlashing(c *Case) {
 			words = c.boils(r, bubble)
 		}
 		c.flag(diag.Diagnostic{
-			Code: "flashing", Level: diag.Alarm, Range: n.Range, At: n.Name, Value: compiler.Known(p), Limit: compiler.Known(bubble), Unit: "Pa",
+			Code: "flashing", Level: diag.Alarm, Range: n.Range, At: n.Name, Value: c.Known(p), Limit: c.Known(bubble), Unit: "Pa",
 			Message: fmt.Sprintf("the liquid at %s is not all liquid: %s", n.Name, words),
 			Hint:    "keep the pressure up with a restriction or holder behind it, or cool the liquid",
 		})
@@ -143,7 +143,7 @@ func judgeCavitation(c *Case) {
 		ratio := (p1 - p2) / (p1 - pv)
 		o := compiler.CheckOutcome{
 			Name: "cavitating", Source: "rule", Case: c.Name, At: d.Tag, Quantity: "cavitation_ratio",
-			Max: &begins, Value: &ratio, Margin: compiler.Known(begins - ratio), Status: "pass",
+			Max: c.Put(begins), Value: c.Put(ratio), Margin: c.Known(begins - ratio), Status: "pass",
 		}
 		if ratio >= begins {
 			o.Status = "fail"
@@ -152,7 +152,7 @@ func judgeCavitation(c *Case) {
 				level, more = diag.Alarm, "it is choked and cavitates"
 			}
 			c.flag(diag.Diagnostic{
-				Code: "cavitating", Level: level, Range: b.TagRange, At: d.Tag, Value: &ratio, Limit: &begins,
+				Code: "cavitating", Level: level, Range: b.TagRange, At: d.Tag, Value: c.Put(ratio), Limit: c.Put(begins),
 				Message: fmt.Sprintf("%s takes %.2g of what lies between its inlet pressure and boiling, at %.2g or more %s: %s before it, %s behind, boiling at %s",
 					d.Tag, ratio, begins, more, c.show(p1, "pressure"), c.show(p2, "pressure"), c.show(pv, "pressure")),
 				Hint: "take the drop in two steps, or raise the pressure behind it",

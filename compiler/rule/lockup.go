@@ -31,7 +31,7 @@ func (c *Case) lockedUp(d *compiler.Device, l *device.Lift) float64 {
 func (c *Case) lockup(d, r *compiler.Device) {
 	lockedUp, inlet := c.lockedUp(d, c.balance(d)), c.highest(d.In)
 	opens, ok := c.opensPa(r)
-	b := c.Blocks[c.index(r)]
+	b := c.Blocks[r.Number]
 	if !ok || !(opens > c.Site.AtmospherePa) {
 		return
 	}
@@ -54,7 +54,7 @@ func (c *Case) lockup(d, r *compiler.Device) {
 		level, reaches = diag.Alarm, fmt.Sprintf("opens %s at %s", r.Tag, c.show(opens, "pressure"))
 	}
 	c.System.flag(diag.Diagnostic{
-		Code: "lockup-against-relief", Level: level, Range: c.Blocks[c.index(d)].TagRange, At: d.Tag, Value: &lockedUp, Limit: &limit, Unit: "Pa",
+		Code: "lockup-against-relief", Level: level, Range: c.Blocks[d.Number].TagRange, At: d.Tag, Value: &lockedUp, Limit: &limit, Unit: "Pa",
 		Message: fmt.Sprintf("%s locks up at %s with %s before it (case %q) and %s", d.Tag, c.show(lockedUp, "pressure"), c.show(inlet, "pressure"), c.Name, reaches),
 		Hint:    "a lower set, a reducer with less supply effect (or a second stage), or a higher relief if the ratings allow",
 		Related: []diag.Related{{Range: b.Get("set").Range, Message: r.Tag + " is set here"}},
@@ -64,7 +64,7 @@ func (c *Case) lockup(d, r *compiler.Device) {
 // blowdownPa is how far below its opening a relief device closes; 0 where its block
 // does not say, or where it never does.
 func (c *Case) blowdownPa(r *compiler.Device) float64 {
-	b := c.Blocks[c.index(r)]
+	b := c.Blocks[r.Number]
 	v := b.Get("blowdown")
 	if v == nil || v.Null || v.Quantity == nil || text(b, "action") == "disc" {
 		return 0

@@ -105,9 +105,7 @@ func (s *System) each() func(yield func(*Case) bool) {
 }
 
 // at gives one case of a system.
-func (s *System) at(i int) *Case {
-	return &Case{System: s, Case: s.Cases[i], Result: s.Results[i], Outcome: &s.Run.Outcome.Cases[i]}
-}
+func (s *System) at(i int) *Case { return &s.cases[i] }
 
 // text gives a choice of a block as written or by default.
 func text(b *lang.Block, name string) string {
@@ -126,16 +124,16 @@ func says(b *lang.Block, name string) bool {
 // atMost holds a value of a rule against the highest it may have, and reports whether
 // it holds.
 func (c *Case) atMost(code, at, quantity string, value, highest float64) bool {
-	return c.hold(compiler.CheckOutcome{Name: code, At: at, Quantity: quantity, Max: &highest, Value: &value, Margin: compiler.Known(highest - value)}, value <= highest)
+	return c.hold(compiler.CheckOutcome{Name: code, At: at, Quantity: quantity, Max: c.Put(highest), Value: c.Put(value), Margin: c.Known(highest - value)}, value <= highest)
 }
 
 // atLeast holds a value of a rule against the lowest it may have.
 func (c *Case) atLeast(code, at, quantity string, value, lowest float64) bool {
-	return c.hold(compiler.CheckOutcome{Name: code, At: at, Quantity: quantity, Min: &lowest, Value: &value, Margin: compiler.Known(value - lowest)}, value >= lowest)
+	return c.hold(compiler.CheckOutcome{Name: code, At: at, Quantity: quantity, Min: c.Put(lowest), Value: c.Put(value), Margin: c.Known(value - lowest)}, value >= lowest)
 }
 
 func (c *Case) hold(o compiler.CheckOutcome, holds bool) bool {
-	o.ID, o.Source, o.Case, o.Status = "rule/"+o.Name+"/"+c.Name+"/"+o.At, "rule", c.Name, "pass"
+	o.Source, o.Case, o.Status = "rule", c.Name, "pass"
 	if !holds {
 		o.Status = "fail"
 	}

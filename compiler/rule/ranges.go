@@ -21,11 +21,11 @@ func judgeRanges(c *Case) {
 	c.each(func(d *compiler.Device, b *lang.Block) {
 		switch d.Kind {
 		case "reducer", "holder":
-			if p, ok := c.Settings[c.index(d)]["set_Pa"].(float64); ok {
+			if p, ok := c.Settings[d.Number]["set_Pa"].(float64); ok {
 				c.within(d, b, "range", "pressure_set", p, "Pa", diag.Alarm)
 			}
 		case "flow_controller":
-			if w, ok := c.Settings[c.index(d)]["set_kg_s"].(float64); ok {
+			if w, ok := c.Settings[d.Number]["set_kg_s"].(float64); ok {
 				c.within(d, b, "range", "flow_set", w, "kg/s", diag.Alarm)
 			}
 		case "meter":
@@ -33,7 +33,7 @@ func judgeRanges(c *Case) {
 				c.within(d, b, "scale", "flow", w, "kg/s", diag.Caution)
 			}
 		case "gauge":
-			if o := c.outcomeOf(d); o != nil && o.Reads != nil {
+			if o := c.Outcome.Device(d.Tag); o != nil && o.Reads != nil {
 				unit, what := "Pa", "pressure_reading"
 				if text := b.Get("reads"); text != nil && text.Text == "temperature" {
 					unit, what = "K", "temperature_reading"
@@ -56,7 +56,7 @@ func (c *Case) scaleReading(d *compiler.Device) float64 {
 	if !c.solved() {
 		return math.NaN()
 	}
-	o := c.outcomeOf(d)
+	o := c.Outcome.Device(d.Tag)
 	if o != nil && o.Reads != nil && o.LiquidKgM3 > 0 {
 		return *o.Reads * o.LiquidKgM3
 	}
@@ -64,24 +64,6 @@ func (c *Case) scaleReading(d *compiler.Device) float64 {
 		return *o.Reads / c.Site.Reference.MolarVolume() * c.molarMass(d)
 	}
 	return c.flowAt(spot{device: d})
-}
-
-func (c *Case) index(d *compiler.Device) int {
-	for i := range c.Program.Devices {
-		if &c.Program.Devices[i] == d {
-			return i
-		}
-	}
-	return -1
-}
-
-func (c *Case) outcomeOf(d *compiler.Device) *compiler.DeviceOutcome {
-	for i := range c.Outcome.Devices {
-		if c.Outcome.Devices[i].Tag == d.Tag {
-			return &c.Outcome.Devices[i]
-		}
-	}
-	return nil
 }
 
 // within holds a value of a device against its own range attribute.
@@ -97,7 +79,7 @@ func (c *Case) within(d *compiler.Device, b *lang.Block, attribute, what string,
 	holds, end := l.holds(value)
 	o := compiler.CheckOutcome{
 		Name: "outside-range", Source: "rule", Case: c.Name, At: d.Tag, Quantity: what,
-		Min: compiler.Known(l.low), Max: compiler.Known(l.high), Value: &value, Margin: compiler.Known(l.margin(value)), Status: "pass",
+		Min: c.Known(l.low), Max: c.Known(l.high), Value: c.Known(value), Margin: c.Known(l.margin(value)), Status: "pass",
 	}
 	if !holds {
 		o.Status = "fail"
@@ -115,7 +97,7 @@ func (c *Case) within(d *compiler.Device, b *lang.Block, attribute, what string,
 			word = "below"
 		}
 		c.flag(diag.Diagnostic{
-			Code: "outside-range", Level: level, Range: v.Range, At: d.Tag, Value: &value, Limit: &end, Unit: unit,
+			Code: "outside-range", Level: level, Range: v.Range, At: d.Tag, Value: c.Put(value), Limit: c.Put(end), Unit: unit,
 			Message: fmt.Sprintf("the %s of %s is %s, %s the %s of its %s", worded[what], d.Tag, write(value), word, write(end), attribute),
 		})
 	}
@@ -162,7 +144,7 @@ func judgeSmall(c *Case) {
 		}
 		limit := float64(laminarBelow)
 		c.flag(diag.Diagnostic{
-			Code: "small-valve", Level: diag.Note, Range: b.TagRange, At: d.Tag, Value: &re, Limit: &limit, Unit: "1",
+			Code: "small-valve", Level: diag.Note, Range: b.TagRange, At: d.Tag, Value: c.Put(re), Limit: c.Put(limit), Unit: "1",
 			Message: fmt.Sprintf("the flow through %s is nearly laminar (valve Reynolds number %.3g); its flow is uncertain", d.Tag, re),
 			Hint:    `state the bore of its seat: seat = "1.5 mm"`,
 		})

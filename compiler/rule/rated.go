@@ -21,17 +21,29 @@ var aboveRated = &Rule{
 
 func judgeRatings(c *Case) {
 	c.eachBody(func(d *compiler.Device, b *lang.Block) {
-		for _, r := range []struct {
-			attribute string
-			nodes     []int
-		}{
-			{"rated", d.Nodes()}, {"rated_inlet", []int{d.In}}, {"rated_outlet", []int{d.Out}},
-		} {
-			if v := b.Attrs[r.attribute]; v != nil && !v.Null && v.Quantity != nil {
-				c.rating(d, v, r.attribute, r.nodes)
-			}
-		}
+		eachRating(d, b, func(attribute string, v *lang.Value, nodes []int) { c.rating(d, v, attribute, nodes) })
 	})
+}
+
+// eachRating calls f for every rating that a part states, with the nodes it holds for.
+func eachRating(d *compiler.Device, b *lang.Block, f func(attribute string, v *lang.Value, nodes []int)) {
+	if v := stated(b, "rated"); v != nil {
+		f("rated", v, d.Nodes())
+	}
+	if v := stated(b, "rated_inlet"); v != nil {
+		f("rated_inlet", v, []int{d.In})
+	}
+	if v := stated(b, "rated_outlet"); v != nil {
+		f("rated_outlet", v, []int{d.Out})
+	}
+}
+
+// stated gives a quantity that a block states, nil where it does not.
+func stated(b *lang.Block, name string) *lang.Value {
+	if v := b.Attrs[name]; v != nil && !v.Null && v.Quantity != nil {
+		return v
+	}
+	return nil
 }
 
 // rating holds the worst of a part's nodes against one rating.
@@ -51,14 +63,14 @@ func (c *Case) rating(d *compiler.Device, v *lang.Value, attribute string, nodes
 		}
 	}
 	o := compiler.CheckOutcome{
-		Name: d.Tag, Source: "rated", Case: c.Name, At: d.Tag, Quantity: attribute, Min: compiler.Known(l.low), Max: compiler.Known(l.high), Status: "unjudged",
+		Name: d.Tag, Source: "rated", Case: c.Name, At: d.Tag, Quantity: attribute, Min: c.Known(l.low), Max: c.Known(l.high), Status: "unjudged",
 	}
 	if c.solved() && at >= 0 {
 		allowed := l
-		if gauge := l.high - c.Site.AtmospherePa; gauge > 0 && c.relieved(at) {
+		if gauge := l.high - c.Site.AtmospherePa; gauge > 0 && c.relieved()[at] {
 			allowed.high += device.AllowedOverpressurePa(gauge, false)
 		}
-		o.Value, o.Margin, o.Status = &value, compiler.Known(allowed.margin(value)), "pass"
+		o.Value, o.Margin, o.Status = c.Put(value), c.Known(allowed.margin(value)), "pass"
 		if ok, end := allowed.holds(value); !ok {
 			o.Status = "fail"
 			word := "above"
@@ -70,7 +82,7 @@ func (c *Case) rating(d *compiler.Device, v *lang.Value, attribute string, nodes
 				level, sees = diag.Caution, "is shut in and may hold up to"
 			}
 			c.flag(diag.Diagnostic{
-				Code: "above-rated", Level: level, Range: v.Range, At: d.Tag, Value: &value, Limit: &end, Unit: "Pa",
+				Code: "above-rated", Level: level, Range: v.Range, At: d.Tag, Value: c.Put(value), Limit: c.Put(end), Unit: "Pa",
 				Message: fmt.Sprintf("%s %s %s at %s, %s the %s it is rated for", d.Tag, sees, c.show(value, "pressure"), c.Program.Nodes[at].Name, word, c.show(end, "pressure")),
 			})
 		}
@@ -88,33 +100,36 @@ func (c *Case) highest(n int) float64 {
 	return r.PressurePa
 }
 
-// relieved reports whether a relief device that passes stands at a node or is
-// joined to it by what is open and holds no pressure back.
-func (c *Case) relieved(node int) bool {
-	seen := map[int]bool{node: true}
-	queue := []int{node}
-	for len(queue) > 0 {
-		n := queue[0]
-		queue = queue[1:]
-		for i := range c.Program.Devices {
+// relieved marks the nodes at relief devices that pass and those joined to them by what
+// is open and holds no pressure back; found once.
+func (c *Case) relieved() []bool {
+	if c.relief != nil {
+		return c.relief
+	}
+	c.relief = make([]bool, len(c.Program.Nodes))
+	var queue []int
+	mark := func(n int) {
+		if !c.relief[n] {
+			c.relief[n] = true
+			queue = append(queue, n)
+		}
+	}
+	for i := range c.Program.Devices {
+		if d := &c.Program.Devices[i]; d.Kind == "relief" && d.Element >= 0 && c.Result.Elements[d.Element].FlowKgS > 0 {
+			mark(d.In)
+		}
+	}
+	for q := 0; q < len(queue); q++ {
+		for _, i := range c.touching(queue[q]) {
 			d := &c.Program.Devices[i]
-			if d.Element < 0 || d.In != n && d.Out != n {
-				continue
-			}
-			e := c.Result.Elements[d.Element]
-			if d.Kind == "relief" && d.In == n && e.FlowKgS > 0 {
-				return true
-			}
-			other := d.In + d.Out - n
 			switch d.Kind {
 			case "relief", "reducer", "holder", "check_valve", "flow_controller":
 				continue
 			}
-			if e.State != solver.Shut && !seen[other] {
-				seen[other] = true
-				queue = append(queue, other)
+			if c.Result.Elements[d.Element].State != solver.Shut {
+				mark(d.In + d.Out - queue[q])
 			}
 		}
 	}
-	return false
+	return c.relief
 }

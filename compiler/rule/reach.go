@@ -209,21 +209,33 @@ func (s *System) joined(node int) (nodes []bool, headPa []float64) {
 	return nodes, headPa
 }
 
-// headPa is what a column of liquid in a tube adds from one end to the other.
+// headPa is what a column of liquid in a tube adds from one end to the other; found
+// once for all tubes.
 func (s *System) headPa(d *compiler.Device, forward bool) float64 {
-	if d.Kind != "tube" {
-		return 0
+	if s.heads == nil {
+		s.heads = make([]float64, len(s.Program.Devices))
+		for i := range s.heads {
+			if e := &s.Program.Devices[i]; e.Kind == "tube" && e.Element >= 0 {
+				s.heads[i] = s.columnPa(e)
+			}
+		}
 	}
+	if forward {
+		return s.heads[d.Number]
+	}
+	return -s.heads[d.Number]
+}
+
+// columnPa is what the column in a tube adds along its path, in the first case in which
+// it holds a liquid.
+func (s *System) columnPa(d *compiler.Device) float64 {
 	const gravity = 9.80665 // m/s2, standard
 	for c := range s.each() {
 		if !c.solved() {
 			continue
 		}
-		rise, _ := c.Settings[c.index(d)]["rise_m"].(float64)
+		rise, _ := c.Settings[d.Number]["rise_m"].(float64)
 		if rho := c.LiquidKgM3(c.Result, d); rho > 0 {
-			if !forward {
-				rise = -rise
-			}
 			return -rho * gravity * rise
 		}
 	}

@@ -56,7 +56,7 @@ func (c *Case) mayBlock(d *compiler.Device) bool {
 	case "tube", "equipment", "relief":
 		return false
 	case "valve":
-		b := c.Blocks[c.index(d)]
+		b := c.Blocks[d.Number]
 		locked, state := b.Get("locked"), b.Get("state")
 		return locked == nil || !locked.Flag || state != nil && state.Text == "shut"
 	}

@@ -41,11 +41,7 @@ func (c *Case) capacityOf(d *compiler.Device, b *lang.Block, p *solver.Result) {
 		pa, allowed, at float64 // the pressure, what is allowed and the rating
 	}
 	margin := math.Inf(1)
-	judge := func(part *compiler.Device, pb *lang.Block, nodes []int, attribute string) {
-		v := pb.Attrs[attribute]
-		if v == nil || v.Null || v.Quantity == nil {
-			return
-		}
+	judge := func(part *compiler.Device, v *lang.Value, nodes []int) {
 		rated := v.Quantity.Nominal.PressurePa(c.Site)
 		if v.Quantity.Form != quantity.Single {
 			l, _ := c.limitOf(v.Quantity, spot{})
@@ -74,19 +70,17 @@ func (c *Case) capacityOf(d *compiler.Device, b *lang.Block, p *solver.Result) {
 				guarded[n] = true
 			}
 		}
-		judge(part, pb, part.Nodes(), "rated")
-		judge(part, pb, []int{part.In}, "rated_inlet")
-		judge(part, pb, []int{part.Out}, "rated_outlet")
+		eachRating(part, pb, func(_ string, v *lang.Value, nodes []int) { judge(part, v, nodes) })
 	})
 	if worst.part == nil {
 		return
 	}
 	o := compiler.CheckOutcome{
 		Name: "relief-capacity", Source: "rule", Case: c.Name, At: d.Tag,
-		Quantity: "pressure", Max: compiler.Known(worst.allowed), Status: "unjudged",
+		Quantity: "pressure", Max: c.Known(worst.allowed), Status: "unjudged",
 	}
 	if p.Status == solver.Solved {
-		o.Value, o.Margin, o.Status = compiler.Known(worst.pa), compiler.Known(margin), "pass"
+		o.Value, o.Margin, o.Status = c.Known(worst.pa), c.Known(margin), "pass"
 	}
 	if p.Status == solver.Solved && margin < 0 {
 		o.Status = "fail"
@@ -103,7 +97,7 @@ func (c *Case) capacityOf(d *compiler.Device, b *lang.Block, p *solver.Result) {
 // underRelief reports whether a device is a disc in the line to another relief device,
 // which then stands for both.
 func (c *Case) underRelief(d *compiler.Device) bool {
-	if text(c.Blocks[c.index(d)], "action") != "disc" {
+	if text(c.Blocks[d.Number], "action") != "disc" {
 		return false
 	}
 	for i := range c.Program.Devices {

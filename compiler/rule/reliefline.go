@@ -93,7 +93,7 @@ type relieving struct{ gaugePa, atPa, tK, kgS float64 }
 
 // relieving reads it from the settings of a device.
 func (c *Case) relieving(d *compiler.Device) (r relieving, ok bool) {
-	s := c.Settings[c.index(d)]
+	s := c.Settings[d.Number]
 	r.kgS, ok = s["capacity_kg_s"].(float64)
 	set, _ := s["set_Pa"].(float64)
 	r.atPa, _ = s["relieving_Pa"].(float64)
@@ -107,5 +107,5 @@ func (s *System) base() *Case {
 	if len(s.Cases) == 0 || s.Cases[0].Name != "base" || s.Results[0].Status != solver.Solved {
 		return nil
 	}
-	return &Case{System: s, Case: s.Cases[0], Result: s.Results[0], Outcome: &s.Run.Outcome.Cases[0]}
+	return s.at(0)
 }

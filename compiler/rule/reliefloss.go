@@ -83,8 +83,8 @@ func (s *System) lifts(d *compiler.Device) bool {
 // relieves reports whether a relief device passes in a case without having failed
 // itself.
 func (s *System) relieves(i int, d *compiler.Device) bool {
-	r, c := s.Results[i], &Case{System: s, Case: s.Cases[i]}
-	return r.Status == solver.Solved && r.Elements[d.Element].FlowKgS > 0 && text(s.Cases[i].Blocks[c.index(d)], "fault") == ""
+	r := s.Results[i]
+	return r.Status == solver.Solved && r.Elements[d.Element].FlowKgS > 0 && text(s.Cases[i].Blocks[d.Number], "fault") == ""
 }
 
 // raised is the greater of two losses, the second where the device passes in that
@@ -99,10 +99,10 @@ func (s *System) raised(loss float64, i int, d *compiler.Device, by float64) flo
 func (c *Case) reliefLoss(code string, d *compiler.Device, b *lang.Block, loss, most float64, words, hint string) {
 	o := compiler.CheckOutcome{
 		Name: code, Source: "rule", Case: c.Name, At: d.Tag,
-		Quantity: "drop", Max: compiler.Known(most), Status: "unjudged",
+		Quantity: "drop", Max: c.Known(most), Status: "unjudged",
 	}
 	if !math.IsNaN(loss) {
-		o.Value, o.Margin, o.Status = compiler.Known(loss), compiler.Known(most-loss), "pass"
+		o.Value, o.Margin, o.Status = c.Known(loss), c.Known(most-loss), "pass"
 		if loss > most {
 			o.Status = "fail"
 			c.flag(diag.Diagnostic{

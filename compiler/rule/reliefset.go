@@ -41,7 +41,7 @@ func (s *System) reliefSet(d *compiler.Device, all []excess) {
 		return
 	}
 	c := s.at(0)
-	b := c.Blocks[c.index(d)]
+	b := c.Blocks[d.Number]
 	nodes, head := s.joined(d.In)
 	var named []string
 	if v := b.Get("protects"); v != nil {
@@ -88,7 +88,7 @@ func (s *System) reliefSet(d *compiler.Device, all []excess) {
 	}
 	f := diag.Diagnostic{
 		Code: "relief-above-rated", Level: diag.Alarm, Range: b.Get("set").Range, At: d.Tag, Unit: "Pa",
-		Value: compiler.Known(worst.sees), Limit: compiler.Known(worst.allowed),
+		Value: c.Known(worst.sees), Limit: c.Known(worst.allowed),
 		Related: []diag.Related{{Range: worst.value.Range, Message: worst.part.Tag + " is rated here"}},
 		Hint:    fmt.Sprintf("set it at %s or lower, or take a part that stands more", c.show(worst.allowed-(worst.sees-q.Nominal.PressurePa(c.Site))-tolerance, "pressure")),
 	}

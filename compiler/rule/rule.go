@@ -13,6 +13,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"tapline/compiler"
 	"tapline/lang"
@@ -45,12 +46,16 @@ func Rules() []*Rule {
 // System is one system under judgement.
 type System struct {
 	*compiler.Run
-	flags  []diag.Diagnostic
-	checks []compiler.CheckOutcome
+	compiler.Numbers // of flags and checks
+	flags            []diag.Diagnostic
+	checks           []compiler.CheckOutcome
+	cases            []Case
 
 	atNode   [][]int                     // see touching
 	lockedIn map[*compiler.Device]string // see locked
 	kept     []bound                     // see caps
+	sees     []excess                    // see worst
+	heads    []float64                   // see headPa
 }
 
 // Case is one case of it.
@@ -60,12 +65,17 @@ type Case struct {
 	Result    *solver.Result
 	Protected *solver.Result // see compiler.Run.Protected
 	Outcome   *compiler.CaseOutcome
+
+	relief []bool // see relieved
 }
 
 // Judge applies all rules to a run, fills the checks of its outcome and gives
 // the flags, sorted.
 func Judge(run *compiler.Run) []diag.Diagnostic {
-	s := &System{Run: run}
+	s := &System{Run: run, cases: make([]Case, len(run.Cases))}
+	for i := range s.cases {
+		s.cases[i] = Case{System: s, Case: run.Cases[i], Result: run.Results[i], Protected: run.Protected[i], Outcome: &run.Outcome.Cases[i]}
+	}
 	for _, r := range Rules() {
 		if r.perSystem != nil {
 			r.perSystem(s)
@@ -73,26 +83,39 @@ func Judge(run *compiler.Run) []diag.Diagnostic {
 		if r.perCase == nil {
 			continue
 		}
-		for i := range run.Cases {
-			r.perCase(&Case{System: s, Case: run.Cases[i], Result: run.Results[i], Protected: run.Protected[i], Outcome: &run.Outcome.Cases[i]})
+		for i := range s.cases {
+			r.perCase(&s.cases[i])
 		}
 	}
-	order := map[string]int{}
-	for i, c := range run.Cases {
-		order[c.Name] = i
-	}
-	slices.SortStableFunc(s.checks, func(a, b compiler.CheckOutcome) int {
-		return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(order[a.Case], order[b.Case]), cmp.Compare(a.At, b.At), cmp.Compare(a.Quantity, b.Quantity))
-	})
-	for i := range s.checks {
-		s.checks[i].ID = id(&s.checks[i])
-	}
-	run.Outcome.Checks = append(run.Outcome.Checks, s.checks...)
+	run.Outcome.Checks = append(run.Outcome.Checks, s.sorted()...)
 	for i := range s.flags {
 		s.flags[i].System = run.Outcome.Name
 	}
 	diag.Sort(s.flags)
 	return s.flags
+}
+
+// sorted gives the checks by name, then in the order of the cases, each with its ID.
+func (s *System) sorted() []compiler.CheckOutcome {
+	number := map[string]int{}
+	for i, c := range s.Cases {
+		number[c.Name] = i
+	}
+	type place struct{ of, at int } // the case, and where it stands in checks
+	order := make([]place, len(s.checks))
+	for i := range order {
+		order[i] = place{number[s.checks[i].Case], i}
+	}
+	slices.SortFunc(order, func(x, y place) int {
+		a, b := &s.checks[x.at], &s.checks[y.at]
+		return cmp.Or(strings.Compare(a.Name, b.Name), x.of-y.of, strings.Compare(a.At, b.At), strings.Compare(a.Quantity, b.Quantity), x.at-y.at)
+	})
+	out := make([]compiler.CheckOutcome, len(order))
+	for i, o := range order {
+		out[i] = s.checks[o.at]
+		out[i].ID = id(&out[i])
+	}
+	return out
 }
 
 // id names a check among all of its system.
@@ -128,6 +151,7 @@ func NewCaseJudge(run *compiler.Run) *CaseJudge {
 // case.
 func (j *CaseJudge) Case(a *compiler.Answer) ([]compiler.CheckOutcome, []diag.Diagnostic) {
 	j.s.checks, j.s.flags = j.s.checks[:0], j.s.flags[:0]
+	j.s.Reuse()
 	c := &Case{System: &j.s, Case: a.Case, Result: a.Result, Protected: a.Protected, Outcome: a.Outcome}
 	for _, r := range j.rules {
 		r.perCase(c)

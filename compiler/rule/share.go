@@ -24,10 +24,10 @@ func (c *Case) shares(b *lang.Block, s spot, level diag.Level) {
 		l, ok := c.limitOf(e.Value.Quantity, s)
 		o := compiler.CheckOutcome{
 			Name: b.Tag, Source: "band", Case: c.Name, At: s.text, Quantity: "share " + e.Key,
-			Min: compiler.Known(l.low), Max: compiler.Known(l.high), Status: "unjudged",
+			Min: c.Known(l.low), Max: c.Known(l.high), Status: "unjudged",
 		}
 		if ok && !math.IsNaN(value) {
-			o.Value, o.Margin, o.Status = compiler.Known(value), compiler.Known(l.margin(value)), "pass"
+			o.Value, o.Margin, o.Status = c.Known(value), c.Known(l.margin(value)), "pass"
 			if holds, end := l.holds(value); !holds {
 				o.Status = "fail"
 				code, word := "band-high", "above"
@@ -35,7 +35,7 @@ func (c *Case) shares(b *lang.Block, s spot, level diag.Level) {
 					code, word = "band-low", "below"
 				}
 				c.flag(diag.Diagnostic{
-					Code: code, Level: level, Range: e.Value.Range, At: s.text, Value: &value, Limit: &end, Unit: "1",
+					Code: code, Level: level, Range: e.Value.Range, At: s.text, Value: c.Put(value), Limit: c.Put(end), Unit: "1",
 					Message: fmt.Sprintf("the share of %s in the gas at %s is %s, %s %s", e.Key, s.text, shareText(value), word, shareText(end)),
 				})
 			}

@@ -49,7 +49,7 @@ func judgeSimmer(c *Case) {
 			return
 		}
 		c.flag(diag.Diagnostic{
-			Code: "relief-simmer", Level: diag.Caution, Range: b.Get("set").Range, At: d.Tag, Value: &p, Limit: &limit, Unit: "Pa",
+			Code: "relief-simmer", Level: diag.Caution, Range: b.Get("set").Range, At: d.Tag, Value: c.Put(p), Limit: c.Put(limit), Unit: "Pa",
 			Message: fmt.Sprintf("%s stands at %s, %.3g %% of the %s at which it opens; it may weep from %.2g %% on", d.Tag, c.show(p, "pressure"), 100*(p-atmosphere)/gauge, c.show(opens, "pressure"), 100*share),
 			Hint:    "operate lower, set it higher if the ratings allow, or take a pilot-operated device",
 		})

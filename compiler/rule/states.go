@@ -48,14 +48,14 @@ func judgeDirection(c *Case) {
 				hint = "the check valve has failed; what stops the flow then is a second one, or a shut valve"
 			}
 			c.flag(diag.Diagnostic{
-				Code: "reverse-flow", Level: diag.Alarm, Range: b.TagRange, At: d.Tag, Value: &w, Limit: &zero, Unit: "kg/s",
+				Code: "reverse-flow", Level: diag.Alarm, Range: b.TagRange, At: d.Tag, Value: c.Put(w), Limit: c.Put(zero), Unit: "kg/s",
 				Message: fmt.Sprintf("%s passes %s from %s back to %s", d.Tag, c.showFlow(-w, d), c.Program.Nodes[d.Out].Name, c.Program.Nodes[d.In].Name),
 				Hint:    hint,
 			})
 		case e.State == solver.Reversed && d.Kind != "check_valve" && d.Kind != "relief":
 			in, out := c.Result.Nodes[d.In].PressurePa, c.Result.Nodes[d.Out].PressurePa
 			c.flag(diag.Diagnostic{
-				Code: "reverse-flow", Level: diag.Caution, Range: b.TagRange, At: d.Tag, Value: &in, Limit: &out, Unit: "Pa",
+				Code: "reverse-flow", Level: diag.Caution, Range: b.TagRange, At: d.Tag, Value: c.Put(in), Limit: c.Put(out), Unit: "Pa",
 				Message: fmt.Sprintf("the pressure stands reversed across %s: %s before it, %s after; it is taken to be tight", d.Tag, c.show(in, "pressure"), c.show(out, "pressure")),
 				Hint:    "a regulator or controller is no check valve; put one into its path",
 			})
@@ -75,7 +75,7 @@ func (c *Case) boundaryDirection(d *compiler.Device, b *lang.Block) {
 		message = fmt.Sprintf("%s flows out of %s into the system; it is taken to be the system's own gas at ambient temperature", c.showFlow(-w, d), d.Tag)
 	}
 	c.flag(diag.Diagnostic{
-		Code: "reverse-flow", Level: diag.Alarm, Range: b.TagRange, At: d.Tag, Value: &w, Limit: &zero, Unit: "kg/s",
+		Code: "reverse-flow", Level: diag.Alarm, Range: b.TagRange, At: d.Tag, Value: c.Put(w), Limit: c.Put(zero), Unit: "kg/s",
 		Message: message, Hint: "put a check valve before it",
 	})
 }
@@ -102,7 +102,7 @@ func judgeTrapped(c *Case) {
 			who = "shut off by " + strings.Join(by, ", ")
 		}
 		c.flag(diag.Diagnostic{
-			Code: "trapped", Level: diag.Note, Range: c.Program.Nodes[i].Range, At: c.Program.Nodes[i].Name, Limit: compiler.Known(r.HighPa), Unit: "Pa",
+			Code: "trapped", Level: diag.Note, Range: c.Program.Nodes[i].Range, At: c.Program.Nodes[i].Name, Limit: c.Known(r.HighPa), Unit: "Pa",
 			Message: fmt.Sprintf("%s is %s; %s", strings.Join(nodes, ", "), who, bounds),
 		})
 	})
@@ -130,7 +130,7 @@ func (c *Case) trappedDomes() {
 		}
 		r := c.Result.Nodes[n]
 		c.flag(diag.Diagnostic{
-			Code: "dome-trapped", Level: diag.Note, Range: b.TagRange, At: d.Tag, Value: compiler.Known(r.LowPa), Limit: compiler.Known(r.HighPa), Unit: "Pa",
+			Code: "dome-trapped", Level: diag.Note, Range: b.TagRange, At: d.Tag, Value: c.Known(r.LowPa), Limit: c.Known(r.HighPa), Unit: "Pa",
 			Message: fmt.Sprintf("the dome of %s follows %s, which is shut off and may stand at anything from %s to %s; the answer is that of the lowest", d.Tag, c.Program.Nodes[n].Name, c.show(r.LowPa, "pressure"), c.show(r.HighPa, "pressure")),
 			Hint:    "give the dome a bleed, or state in a case what it was shut in at",
 		})
@@ -189,7 +189,7 @@ func judgeSeveral(c *Case) {
 		here, there := c.Result.Nodes[at].PressurePa, other.Nodes[at].PressurePa
 		d := diag.Diagnostic{
 			Code: "several-answers", Level: diag.Caution, Range: c.Program.Nodes[at].Range, At: c.Program.Nodes[at].Name,
-			Value: &here, Limit: compiler.Known(there), Unit: "Pa",
+			Value: c.Put(here), Limit: c.Known(there), Unit: "Pa",
 			Message: fmt.Sprintf("there is another steady state: %s is at %s in the one shown and at %s in the other", c.Program.Nodes[at].Name, c.show(here, "pressure"), c.show(there, "pressure")),
 		}
 		if other.Start == "after lifting" {
@@ -249,7 +249,7 @@ func judgeCycling(c *Case) {
 		}
 		e, n := c.Result.Elements[d.Element], c.Result.Nodes[d.In]
 		c.flag(diag.Diagnostic{
-			Code: "cycling", Level: level, Range: b.TagRange, At: d.Tag, Value: compiler.Known(e.FlowKgS), Unit: "kg/s",
+			Code: "cycling", Level: level, Range: b.TagRange, At: d.Tag, Value: c.Known(e.FlowKgS), Unit: "kg/s",
 			Message: fmt.Sprintf("%s opens and shuts without end: its inlet swings between %s and %s, it stands open %.2g %% of the time and passes %s on average",
 				d.Tag, c.show(n.LowPa, "pressure"), c.show(n.HighPa, "pressure"), 100*e.Lift, c.showFlow(e.FlowKgS, d)),
 		})

@@ -34,24 +34,18 @@ func (s *System) ratings() (out []rating) {
 	}
 	c := s.at(0)
 	c.eachPart(func(d *compiler.Device, b *lang.Block) {
-		for _, r := range []rating{
-			{name: "rated", nodes: d.Nodes()}, {name: "rated_inlet", nodes: []int{d.In}}, {name: "rated_outlet", nodes: []int{d.Out}},
-		} {
-			v := b.Attrs[r.name]
-			if v == nil || v.Null || v.Quantity == nil {
-				continue
-			}
-			r.part, r.value = d, v
+		eachRating(d, b, func(attribute string, v *lang.Value, nodes []int) {
+			r := rating{part: d, name: attribute, value: v, nodes: nodes}
 			switch q := v.Quantity; {
 			case q.Form == quantity.Single:
 				r.pa = q.Nominal.PressurePa(c.Site)
 			case q.HasHigh:
 				r.pa = q.High.PressurePa(c.Site)
 			default:
-				continue
+				return
 			}
 			out = append(out, r)
-		}
+		})
 	})
 	return out
 }
@@ -72,14 +66,17 @@ type excess struct {
 }
 
 // worst holds every rating against what can reach the part. Where a relief device
-// keeps it, that is what is told: see relief-above-rated.
+// keeps it, that is what is told: see relief-above-rated. Found once.
 func (s *System) worst() []excess {
-	var all []excess
+	if s.sees != nil {
+		return s.sees
+	}
+	all := []excess{}
 	for _, r := range s.ratings() {
 		all = append(all, excess{rating: r})
 	}
-	if len(all) == 0 {
-		return nil
+	if s.sees = all; len(all) == 0 {
+		return all
 	}
 	opened := []*compiler.Device{nil}
 	for i := range s.Program.Devices {
@@ -130,7 +127,7 @@ func judgeUnprotected(s *System) {
 		e := g.parts[0]
 		d := diag.Diagnostic{
 			Code: "unprotected", Level: diag.Alarm, Range: e.value.Range, At: e.part.Tag, Unit: "Pa",
-			Value: compiler.Known(e.bound.pa), Limit: compiler.Known(e.rating.pa),
+			Value: c.Known(e.bound.pa), Limit: c.Known(e.rating.pa),
 			Message: fmt.Sprintf("%s is rated for %s, %s, and no relief device stands before the next shut-off", e.part.Tag, c.show(e.rating.pa, "pressure"), e.told(c)),
 			Hint:    "put a relief device there with nothing between that can shut, plug or check, or a part that stands the pressure",
 		}
