@@ -87,7 +87,7 @@ func Judge(run *compiler.Run) []diag.Diagnostic {
 			r.perCase(&s.cases[i])
 		}
 	}
-	run.Outcome.Checks = append(run.Outcome.Checks, s.sorted()...)
+	run.Outcome.Checks = s.sorted()
 	for i := range s.flags {
 		s.flags[i].System = run.Outcome.Name
 	}

@@ -23,11 +23,14 @@ const (
 type limit struct {
 	name, at, quantity string
 	source             string
-	checks             map[string]*compiler.CheckOutcome // by case
-	first              *compiler.CheckOutcome
-	stream             stream // of a flow, where something flows
-	scale              scale  // of the head
+	checks             []*compiler.CheckOutcome
 	failed, unjudged   bool
+
+	// Of one that has a column.
+	in     map[string]*compiler.CheckOutcome // by case
+	stream stream                            // of a flow, where something flows
+	scale  scale                             // of the head
+	ends   ends                              // of the head
 }
 
 func (w *writer) cases(s *compiler.SystemOutcome) {
@@ -42,19 +45,25 @@ func (w *writer) cases(s *compiler.SystemOutcome) {
 	shown, held := v.limits()
 	rows, left, leftBad := rowsOf(s, shown)
 	blank := slices.ContainsFunc(shown, func(l *limit) bool {
-		return slices.ContainsFunc(rows, func(c *compiler.CaseOutcome) bool { return l.checks[c.Name] == nil })
+		return slices.ContainsFunc(rows, func(c *compiler.CaseOutcome) bool { return l.in[c.Name] == nil })
 	})
 	if len(shown) == 0 {
 		w.table(statusTable(s, rows))
 	}
-	for len(shown) > 0 {
-		// At least one column, then as many as fit.
-		n := 1
-		for n < len(shown) && w.fits(limitTable(v, rows, shown[:n+1])) {
-			n++
+	names, columns := caseColumn(rows), make([]strip, len(shown))
+	for i, l := range shown {
+		columns[i] = strip{l.head(), l.cells(v, rows), false}
+	}
+	for len(columns) > 0 {
+		// At least one column, then as many as fit. The names of cases may be broken.
+		n, wide := 1, min(names.size(), w.Width*3/10)+gap+columns[0].size()
+		for ; n < len(columns); n++ {
+			if wide += gap + columns[n].size(); wide > w.Width {
+				break
+			}
 		}
-		w.table(limitTable(v, rows, shown[:n]))
-		shown = shown[n:]
+		w.table(beside(append([]strip{names}, columns[:n]...)))
+		columns = columns[n:]
 	}
 	if left > 0 {
 		fails := "all within these limits"
@@ -74,12 +83,6 @@ func (w *writer) cases(s *compiler.SystemOutcome) {
 	}
 }
 
-func (w *writer) fits(t *table) bool {
-	sizes := t.sizes()
-	sizes[0] = min(sizes[0], w.Width*3/10) // the names of cases may be broken
-	return total(sizes) <= w.Width
-}
-
 func (w *writer) table(t *table) {
 	t.write(&w.Builder, w.Width, w.painter)
 	w.WriteByte('\n')
@@ -96,11 +99,11 @@ func (v view) limits() (shown []*limit, held int) {
 		k := key{c.Source, c.Name, c.At, c.Quantity}
 		l := index[k]
 		if l == nil {
-			l = &limit{name: c.Name, at: c.At, quantity: c.Quantity, source: c.Source, first: c, checks: map[string]*compiler.CheckOutcome{}}
+			l = &limit{name: c.Name, at: c.At, quantity: c.Quantity, source: c.Source, checks: make([]*compiler.CheckOutcome, 0, len(v.Cases))}
 			index[k] = l
 			all = append(all, l)
 		}
-		l.checks[c.Case] = c
+		l.checks = append(l.checks, c)
 		l.failed = l.failed || c.Status == "fail"
 		l.unjudged = l.unjudged || c.Status == "unjudged" && v.solved(c.Case)
 	}
@@ -109,8 +112,13 @@ func (v view) limits() (shown []*limit, held int) {
 			held++
 			continue
 		}
+		l.in = make(map[string]*compiler.CheckOutcome, len(l.checks))
+		for _, c := range l.checks {
+			l.in[c.Case] = c
+		}
 		l.stream = v.anyStream(l)
-		l.scale = v.scaleIn(l, l.first.Case)
+		l.scale = v.scaleIn(l, l.checks[0].Case)
+		l.ends = endsOf(l.checks[0], l.scale)
 		shown = append(shown, l)
 	}
 	return shown, held
@@ -139,8 +147,11 @@ func (v view) solved(name string) bool {
 // through gives the stream that a flow limit is about, in one case.
 func (v view) through(l *limit, c *compiler.CaseOutcome) stream {
 	tag, port, _ := strings.Cut(l.at, ".")
-	if i := slices.IndexFunc(c.Devices, func(d compiler.DeviceOutcome) bool { return d.Tag == tag }); i >= 0 {
+	for i := range c.Devices {
 		d := &c.Devices[i]
+		if d.Tag != tag {
+			continue
+		}
 		if way := wayAt(d, port); way != nil {
 			d = way
 		}
@@ -185,7 +196,7 @@ func (v view) scaleIn(l *limit, name string) scale {
 func rowsOf(s *compiler.SystemOutcome, shown []*limit) (rows []*compiler.CaseOutcome, left, leftBad int) {
 	bad := map[string]bool{}
 	for _, l := range shown {
-		for name, c := range l.checks {
+		for name, c := range l.in {
 			bad[name] = bad[name] || c.Status == "fail"
 		}
 	}
@@ -243,39 +254,49 @@ func statusTable(s *compiler.SystemOutcome, rows []*compiler.CaseOutcome) *table
 	return t
 }
 
-func limitTable(v view, rows []*compiler.CaseOutcome, shown []*limit) *table {
-	t := &table{head: []cell{{"case", ""}}, words: append([]bool{true}, make([]bool, len(shown))...)}
-	t.rows = make([][]cell, len(rows))
-	for i, c := range rows {
-		t.rows[i] = []cell{caseCell(c)}
+func caseColumn(rows []*compiler.CaseOutcome) strip {
+	c := strip{cell{"case", ""}, make([]cell, len(rows)), true}
+	for i, row := range rows {
+		c.cells[i] = caseCell(row)
 	}
-	for _, l := range shown {
-		t.head = append(t.head, l.head())
-		for i, c := range l.cells(v, rows) {
-			t.rows[i] = append(t.rows[i], c)
-		}
-	}
-	return t
+	return c
 }
 
 func (l *limit) head() cell {
-	lines := []string{shortened(l.name, columnWords, 2), l.at, strings.ReplaceAll(l.quantity, "_", " "), bounds(l.first, l.scale)}
+	lines := []string{shortened(l.name, columnWords, 2), l.at, strings.ReplaceAll(l.quantity, "_", " "), l.ends.String()}
 	return cell{strings.Join(lines, "\n"), ""}
 }
 
-// bounds spells the limits of a check as a system file would.
-func bounds(c *compiler.CheckOutcome, s scale) string {
-	low, high := s.pointer(c.Min), s.pointer(c.Max)
+// ends are the limits of a check as they are shown.
+type ends struct {
+	low, high       float64
+	hasLow, hasHigh bool
+	unit            string
+}
+
+func endsOf(c *compiler.CheckOutcome, s scale) ends {
+	e := ends{unit: s.unit, hasLow: c.Min != nil, hasHigh: c.Max != nil}
+	if e.hasLow {
+		e.low = s.show(*c.Min)
+	}
+	if e.hasHigh {
+		e.high = s.show(*c.Max)
+	}
+	return e
+}
+
+// String spells the limits as a system file would.
+func (e ends) String() string {
 	text := ""
 	switch {
-	case low != nil && high != nil:
-		text = compact(*low, 6) + " .. " + compact(*high, 6)
-	case low != nil:
-		text = ">= " + compact(*low, 6)
-	case high != nil:
-		text = "<= " + compact(*high, 6)
+	case e.hasLow && e.hasHigh:
+		text = compact(e.low, 6) + " .. " + compact(e.high, 6)
+	case e.hasLow:
+		text = ">= " + compact(e.low, 6)
+	case e.hasHigh:
+		text = "<= " + compact(e.high, 6)
 	}
-	return strings.TrimSpace(text + " " + s.unit)
+	return strings.TrimSpace(text + " " + e.unit)
 }
 
 // cells gives one cell a row: the value, and a word where it fails.
@@ -283,7 +304,7 @@ func (l *limit) cells(v view, rows []*compiler.CaseOutcome) []cell {
 	scales := make([]scale, len(rows))
 	var values []float64
 	for i, c := range rows {
-		if k := l.checks[c.Name]; k != nil && k.Value != nil {
+		if k := l.in[c.Name]; k != nil && k.Value != nil {
 			scales[i] = v.scaleIn(l, c.Name)
 			values = append(values, scales[i].show(*k.Value))
 		}
@@ -292,14 +313,14 @@ func (l *limit) cells(v view, rows []*compiler.CaseOutcome) []cell {
 	numbers := make([]string, len(rows))
 	for i, c := range rows {
 		numbers[i] = "-"
-		if k := l.checks[c.Name]; k != nil && k.Value != nil {
+		if k := l.in[c.Name]; k != nil && k.Value != nil {
 			numbers[i] = beyond(scales[i].show(*k.Value), scales[i].pointer(k.Min), scales[i].pointer(k.Max), n)
 		}
 	}
 	alignPoints(numbers)
 	out := make([]cell, len(rows))
 	for i, c := range rows {
-		k := l.checks[c.Name]
+		k := l.in[c.Name]
 		switch {
 		case k == nil:
 			out[i].text = "" // the limit does not hold in this case
@@ -337,8 +358,8 @@ func (l *limit) mark(c cell, k *compiler.CheckOutcome, s scale) cell {
 	if k.WaivedBy != nil {
 		c = cell{c.text + ", accepted", ""}
 	}
-	if here := bounds(k, s); here != bounds(l.first, l.scale) {
-		c.text += " (" + here + ")"
+	if here := endsOf(k, s); here != l.ends && here.String() != l.ends.String() {
+		c.text += " (" + here.String() + ")"
 	}
 	return c
 }

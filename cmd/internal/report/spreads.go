@@ -97,7 +97,7 @@ func (u units) spreadRow(s *compiler.SpreadOutcome, l *compiler.SpreadLimit) []c
 		name = []string{l.Name, l.At + " " + strings.ReplaceAll(l.Quantity, "_", " ")}
 	}
 	c := compiler.CheckOutcome{Min: l.Min, Max: l.Max}
-	if b := bounds(&c, head); b != "" {
+	if b := endsOf(&c, head).String(); b != "" {
 		name = append(name, b)
 	}
 	row := []cell{{strings.Join(name, "\n"), ""}, {"-", ""}, {"-", ""}, {"-", ""}}

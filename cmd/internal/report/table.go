@@ -27,14 +27,54 @@ type table struct {
 	words []bool
 }
 
+// A strip is one column of a table to be.
+type strip struct {
+	head  cell
+	cells []cell
+	words bool
+}
+
+// size gives the columns it takes when nothing is broken.
+func (c *strip) size() int {
+	n := c.head.size()
+	for i := range c.cells {
+		n = max(n, c.cells[i].size())
+	}
+	return n
+}
+
+// size gives the columns of the longest line.
+func (c *cell) size() (n int) {
+	for line := range strings.SplitSeq(c.text, "\n") {
+		n = max(n, diag.Columns(line))
+	}
+	return n
+}
+
+// beside makes a table of columns of one height.
+func beside(columns []strip) *table {
+	t := &table{rows: make([][]cell, len(columns[0].cells))}
+	for i := range t.rows {
+		t.rows[i] = make([]cell, len(columns))
+	}
+	for k, c := range columns {
+		t.head, t.words = append(t.head, c.head), append(t.words, c.words)
+		for i := range c.cells {
+			t.rows[i][k] = c.cells[i]
+		}
+	}
+	return t
+}
+
 // sizes gives the columns each column takes when nothing is broken.
 func (t *table) sizes() []int {
 	sizes := make([]int, len(t.head))
-	for _, row := range append([][]cell{t.head}, t.rows...) {
-		for i, c := range row {
-			for line := range strings.SplitSeq(c.text, "\n") {
-				sizes[i] = max(sizes[i], diag.Columns(line))
-			}
+	for i := range t.head {
+		sizes[i] = t.head[i].size()
+	}
+	for _, row := range t.rows {
+		for i := range row {
+			sizes[i] = max(sizes[i], row[i].size())
 		}
 	}
 	return sizes

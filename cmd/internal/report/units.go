@@ -3,7 +3,6 @@ package report
 import (
 	"cmp"
 	"math"
-	"slices"
 	"strings"
 
 	"tapline/compiler"
@@ -175,13 +174,14 @@ func (u units) streamThrough(c *compiler.CaseOutcome, d *compiler.DeviceOutcome)
 	if len(d.Ports) == 0 {
 		return s
 	}
-	i := slices.IndexFunc(c.Nodes, func(n compiler.NodeOutcome) bool { return n.Name == d.Ports[0].Node })
-	if i < 0 {
-		return s
-	}
-	if n := &c.Nodes[i]; n.DensityKgM3 != nil {
-		s.DensityKgM3 = *n.DensityKgM3
-		s.liquid = n.Phase != nil && *n.Phase == "liquid"
+	for i := range c.Nodes {
+		if n := &c.Nodes[i]; n.Name == d.Ports[0].Node {
+			if n.DensityKgM3 != nil {
+				s.DensityKgM3 = *n.DensityKgM3
+				s.liquid = n.Phase != nil && *n.Phase == "liquid"
+			}
+			break
+		}
 	}
 	return s
 }
