@@ -35,18 +35,17 @@ func (s Stage) String() string {
 // begin from guess, warm ones from the present pressures.
 func (w *Workspace) hydraulics(tol float64) Stage {
 	w.asLeft = false
-	copy(w.saved, w.p)
 	if w.warm {
 		if tol > elementTol && w.oneStep() || tol == elementTol && w.newton(0, mostWarmSteps, tol, 0) {
 			return Direct
 		}
 		return NotFound
 	}
+	w.began.copy(w)
 	if w.newton(0, mostSteps, tol, 0) {
 		return Direct
 	}
-	copy(w.p, w.saved)
-	w.reset()
+	w.from(w.began)
 	if w.pseudoTime() {
 		return w.lockedUp()
 	}
@@ -55,7 +54,7 @@ func (w *Workspace) hydraulics(tol float64) Stage {
 			return w.lockedUp()
 		}
 	}
-	copy(w.p, w.saved)
+	w.from(w.began)
 	if w.holdLoads() {
 		return HeldLoads
 	}
@@ -118,43 +117,32 @@ const (
 // pseudoTime leads the pressures to rest.
 func (w *Workspace) pseudoTime() bool {
 	lambda, hold, try := 1.0, 0, 1e-5
-	regimes := make([]regime, len(w.regime))
-	linear := make([]float64, len(w.linear))
-	save := func() {
-		copy(w.saved, w.p)
-		copy(regimes, w.regime)
-		copy(linear, w.linear)
-	}
-	restore := func() {
-		copy(w.p, w.saved)
-		copy(w.regime, regimes)
-		copy(w.linear, linear)
-	}
 	for step := 0; step < 400; step++ {
-		save()
+		copy(w.saved, w.p)
+		w.stepped.copy(w)
 		if lambda < try {
 			if w.newton(0, 25, elementTol, 0) {
 				return true
 			}
-			restore()
+			w.from(w.stepped)
 			if w.confirm() {
 				return true
 			}
-			restore()
+			w.from(w.stepped)
 			if lambda < 1e-15 {
 				w.asLeft = true
 				if w.confirm() {
 					return true
 				}
 				w.asLeft = false
-				restore()
+				w.from(w.stepped)
 			}
 			try *= 0.01
 			lambda = max(lambda, 1e-12)
 		}
 		before := w.iterations
 		if !w.newton(lambda, 10, 1e-3, 4) {
-			restore()
+			w.from(w.stepped)
 			lambda *= 6
 			hold = 4
 			if lambda > 1e12 {

@@ -23,6 +23,7 @@ const (
 	leastDrop  = 1e-6        // relative drop below which a lift is given the slope it has there
 	restTol    = 1e-12       // relative move of a dome at rest
 	shutsAt    = 1e-9        // lift below zero at which a device at rest shuts
+	mostFall   = 0.5         // share of a pressure that a step leaves at least
 	opensAt    = 1e-11       // lift above which a device at rest opens: above rounding of its terms
 )
 
@@ -199,7 +200,7 @@ func (w *Workspace) step() (largest float64, ok bool) {
 		}
 		x := w.f.rhs[k]
 		largest = max(largest, math.Abs(x)/w.p[i])
-		w.p[i] = min(max(w.p[i]+x, w.lowest), w.highest)
+		w.p[i] = min(max(w.p[i]+x, mostFall*w.p[i], w.lowest), w.highest)
 	}
 	return largest, true
 }
