@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -179,8 +180,9 @@ func judgeSeveral(c *Case) {
 	for _, other := range c.Result.Others {
 		worst, at := 0.0, -1
 		for i := range other.Nodes {
-			if d := other.Nodes[i].PressurePa - c.Result.Nodes[i].PressurePa; max(d, -d) > worst {
-				worst, at = max(d, -d), i
+			// Of nodes that move alike the first is named, whatever their last digits.
+			if d := math.Abs(other.Nodes[i].PressurePa - c.Result.Nodes[i].PressurePa); d > worst*(1+1e-6) {
+				worst, at = d, i
 			}
 		}
 		if at < 0 {
