@@ -23,13 +23,14 @@ func (w *Workspace) tangents() {
 		if w.p[down] > w.p[up] {
 			up, down = down, up
 		}
-		if from, to, _, ok := w.flows(i); ok && w.classified {
+		from, to, _, flows := w.flows(i)
+		if flows && w.classified {
 			up, down = from, to // a rise may lead it up in pressure
 		}
 		p1, p2 := w.p[up], w.p[down]
 		p := 2.0 / 3 * (p1*p1 + p1*p2 + p2*p2) / (p1 + p2)
 		t := w.temperature[up]
-		if out := w.outlet[i]; out > 0 {
+		if out := w.outlet[i]; out > 0 && flows {
 			t = 0.5 * (t + out)
 		}
 		if _, err := w.energy.tubes[i].tangent(&w.mean[i], w.fluidAt(up), t, p); err != nil {
