@@ -13,9 +13,14 @@ import (
 // compositions are one fluid, so that the same is the same pointer. In a spread it is
 // not: there a block changes under its pointer, and nothing is taken over.
 
-// sameSite tells whether c stands where the case that it is alike to stands.
+// sameSite tells whether c stands where the case that it is alike to stands, whatever
+// the air's temperature.
 func (c *Case) sameSite() bool {
-	return c.like != nil && c.like.Resolved.Site == c.Resolved.Site
+	if c.like == nil || c.like.Site.AtmospherePa != c.Site.AtmospherePa {
+		return false
+	}
+	a, b := c.like.Site.Reference, c.Site.Reference
+	return a == b || a != nil && b != nil && *a == *b
 }
 
 // changed lists the blocks that are not those of the case that c is alike to.
@@ -49,7 +54,8 @@ func (p *Program) takeOver(i int, c *Case) bool {
 	case "reducer", "holder", "relief", "flow_controller":
 		return false // rest on the base's answer, or are told more once solved
 	}
-	if !c.sameSite() || c.like.Blocks[i] != c.Blocks[i] || c.like.gases[d.In] != c.gases[d.In] {
+	if !c.sameSite() || c.like.Blocks[i] != c.Blocks[i] || c.like.gases[d.In] != c.gases[d.In] ||
+		c.like.AmbientK != c.AmbientK && feelsAir(d) {
 		return false
 	}
 	c.Settings[i], c.Solver.Devices[d.Element] = c.like.Settings[i], c.like.Solver.Devices[d.Element]
