@@ -15,36 +15,30 @@ import (
 // A joiner merges terminals (labels, "TAG.port", or the tag of a device that is
 // one node) into nodes.
 type joiner struct {
-	parent map[string]string
-	order  []string // terminals as first met
-	where  map[string]diag.Range
-	label  map[string]bool
+	terminals []met // as first met
+	index     map[string]int
+	joined    sets // of terminals, by index
+	label     map[string]bool
 }
 
-func newJoiner() *joiner {
-	return &joiner{parent: map[string]string{}, where: map[string]diag.Range{}, label: map[string]bool{}}
+// met is a terminal and where it is first met.
+type met struct {
+	name string
+	at   diag.Range
 }
 
-func (j *joiner) meet(t string, at diag.Range) {
-	if _, ok := j.parent[t]; !ok {
-		j.parent[t] = t
-		j.order = append(j.order, t)
-		j.where[t] = at
+func newJoiner() *joiner { return &joiner{index: map[string]int{}, label: map[string]bool{}} }
+
+// meet gives the index of a terminal.
+func (j *joiner) meet(t string, at diag.Range) int {
+	i, ok := j.index[t]
+	if !ok {
+		i = len(j.terminals)
+		j.index[t] = i
+		j.terminals = append(j.terminals, met{t, at})
+		j.joined = append(j.joined, i)
 	}
-}
-
-func (j *joiner) root(t string) string {
-	for j.parent[t] != t {
-		j.parent[t] = j.parent[j.parent[t]]
-		t = j.parent[t]
-	}
-	return t
-}
-
-func (j *joiner) join(a, b string) {
-	if ra, rb := j.root(a), j.root(b); ra != rb {
-		j.parent[rb] = ra
-	}
+	return i
 }
 
 // walk joins what the paths join.
@@ -57,17 +51,18 @@ func walk(d *lang.Description, j *joiner) {
 	}
 	for _, l := range d.Lines {
 		for _, stops := range l.Stops {
+			before := -1
 			for i := range stops {
 				if stops[i].Kind == path.Cap {
+					before = -1
 					continue
 				}
-				left, right := terminals(&stops[i], blocks, j)
-				j.meet(left, stops[i].Range)
-				j.meet(right, stops[i].Range)
-				if i > 0 && stops[i-1].Kind != path.Cap {
-					_, before := terminals(&stops[i-1], blocks, j)
-					j.join(before, left)
+				l, r := terminals(&stops[i], blocks, j)
+				left, right := j.meet(l, stops[i].Range), j.meet(r, stops[i].Range)
+				if before >= 0 {
+					j.joined.join(before, left)
 				}
+				before = right
 			}
 		}
 	}

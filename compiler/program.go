@@ -23,6 +23,7 @@ type Program struct {
 	place   map[string]int  // node of a terminal, see terminal
 	fed     map[string]bool // terminals of multiway valves to which a way leads
 	sources []int           // devices of kind source
+	hops    [][]hop         // per node
 
 	home func() (quantity.Site, float64) // site and ambient temperature of the base
 }
@@ -120,6 +121,7 @@ func Compile(d *lang.Description) (*Program, []diag.Diagnostic) {
 	found = append(found, p.boundaries()...)
 	found = append(found, p.elements()...)
 	if !diag.HasErrors(found) {
+		p.findHops()
 		found = append(found, p.checkGraph()...)
 	}
 	for i := range p.Devices {
@@ -130,6 +132,7 @@ func Compile(d *lang.Description) (*Program, []diag.Diagnostic) {
 
 // devices lists every tag.
 func (p *Program) devices(j *joiner) {
+	p.Devices = make([]Device, 0, len(p.Description.Blocks)+8)
 	for i, b := range p.Description.Blocks {
 		if t := b.Type(); t.InPath() || t.Role == lang.AtNode {
 			p.Devices = append(p.Devices, Device{Tag: b.Tag, Kind: b.Kind, Block: b, Element: -1, ToBonnet: -1, ToDome: -1, ToVent: -1, In: -1, Out: -1, index: i})
@@ -169,19 +172,18 @@ func (p *Program) devices(j *joiner) {
 
 // nodes makes a node of every set of joined terminals, and names it.
 func (p *Program) nodes(j *joiner) {
-	index := map[string]int{}
-	members := [][]string{}
-	for _, t := range j.order {
-		r := j.root(t)
-		n, ok := index[r]
-		if !ok {
-			n = len(p.Nodes)
-			index[r] = n
-			p.Nodes = append(p.Nodes, Node{Boundary: -1, Range: j.where[t]})
+	index := make([]int, len(j.terminals)) // by root; 0 for none, 1 for node 0
+	var members [][]string
+	for i, t := range j.terminals {
+		r := j.joined.root(i)
+		if index[r] == 0 {
+			p.Nodes = append(p.Nodes, Node{Boundary: -1, Range: t.at})
 			members = append(members, nil)
+			index[r] = len(p.Nodes)
 		}
-		p.place[t] = n
-		members[n] = append(members[n], t)
+		n := index[r] - 1
+		p.place[t.name] = n
+		members[n] = append(members[n], t.name)
 	}
 	for i := range p.Nodes {
 		p.Nodes[i].Name, p.Nodes[i].Aliases = p.name(members[i], j)

@@ -172,30 +172,33 @@ func (p *Program) intended(gases map[int]fluid.Composed, closed, leaks func(devi
 			queue = append(queue, i)
 		}
 	}
-	type hop struct {
-		to   int
-		back bool
-	}
-	hops := make([][]hop, len(p.Nodes))
+	const forth, back = 1, 2
+	passes := make([]int, len(p.Devices)) // which ways
 	for i := range p.Devices {
 		d := &p.Devices[i]
 		if d.Element < 0 || closed(i) {
 			continue
 		}
-		hops[d.In] = append(hops[d.In], hop{d.Out, false})
+		passes[i] = forth
 		if !oneWay(d.Kind) || leaks(i) {
-			hops[d.Out] = append(hops[d.Out], hop{d.In, true})
+			passes[i] |= back
 		}
+	}
+	open := func(h hop) bool {
+		if h.back {
+			return passes[h.device]&back != 0
+		}
+		return passes[h.device]&forth != 0
 	}
 	ends := func(n int) bool { // nothing goes on behind a vent
 		b := p.Nodes[n].Boundary
 		return b >= 0 && at[n].source != b
 	}
-	for _, back := range []bool{false, true} {
+	for _, backToo := range []bool{false, true} {
 		for q := 0; q < len(queue); q++ {
 			n := queue[q]
-			for _, h := range hops[n] {
-				if at[h.to].mixture == nil && (back || !h.back) && !ends(n) {
+			for _, h := range p.hops[n] {
+				if at[h.to].mixture == nil && (backToo || !h.back) && open(h) && !ends(n) {
 					at[h.to] = at[n]
 					queue = append(queue, h.to)
 				}
@@ -211,7 +214,10 @@ func (p *Program) intended(gases map[int]fluid.Composed, closed, leaks func(devi
 	}
 	for q := 0; q < len(queue); q++ {
 		n := queue[q]
-		for _, h := range hops[n] {
+		for _, h := range p.hops[n] {
+			if !open(h) {
+				continue
+			}
 			t := &at[h.to]
 			if meet == nil && t.mixture != nil && !ends(n) && at[n].mixture.Basis().Phase != t.mixture.Basis().Phase {
 				meet = p.phasesMeet(&at[n], t, h.to)

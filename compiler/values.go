@@ -1,7 +1,6 @@
 package compiler
 
 import (
-	"maps"
 	"slices"
 
 	"tapline/lang"
@@ -109,12 +108,18 @@ func (r *reader) mass(v *lang.Value, q quantity.Quantity, of counted) (float64, 
 // state that the site does not state, and single pressures below absolute zero.
 func (r *reader) plausible(blocks []*lang.Block) {
 	for _, b := range blocks {
-		for _, name := range slices.Sorted(maps.Keys(b.Attrs)) {
-			v := b.Attrs[name]
+		var wrong []string
+		for name, v := range b.Attrs {
 			if v == nil || v.Null || v.Quantity == nil {
 				continue
 			}
-			r.measurable(v)
+			if unit, below := r.unmeasurable(v.Quantity); unit != "" || below {
+				wrong = append(wrong, name)
+			}
+		}
+		slices.Sort(wrong)
+		for _, name := range wrong {
+			r.measurable(b.Attrs[name])
 		}
 		for _, point := range b.Points() {
 			r.measurable(point.List[0])
@@ -126,20 +131,29 @@ func (r *reader) plausible(blocks []*lang.Block) {
 
 // measurable is plausible for one value.
 func (r *reader) measurable(v *lang.Value) {
-	q := v.Quantity
-	for _, x := range []quantity.Quantity{q.Nominal, q.Low, q.High, q.At} {
-		if x.Basis == quantity.SiteReference && r.site.Reference == nil {
-			r.noReference(v, x.Unit)
-			break
-		}
+	unit, vacuum := r.unmeasurable(v.Quantity)
+	if unit != "" {
+		r.noReference(v, unit)
 	}
-	if below(q.Nominal, r.site) || below(q.At, r.site) {
+	if vacuum {
 		r.errorf("below-vacuum", v.Range, "", "this pressure is not above absolute zero at the site's atmosphere")
 	}
 }
 
+// unmeasurable gives the unit, if any, that wants a reference state which the site does
+// not state, and whether q is a pressure below absolute zero.
+func (r *reader) unmeasurable(q *quantity.Value) (unit string, vacuum bool) {
+	for _, x := range []*quantity.Quantity{&q.Nominal, &q.Low, &q.High, &q.At} {
+		if x.Basis == quantity.SiteReference && r.site.Reference == nil {
+			unit = x.Unit
+			break
+		}
+	}
+	return unit, below(&q.Nominal, r.site) || below(&q.At, r.site)
+}
+
 // below tells a gauge pressure that is not above absolute zero.
-func below(q quantity.Quantity, s quantity.Site) bool {
+func below(q *quantity.Quantity, s quantity.Site) bool {
 	return q.Basis == quantity.Gauge && !(q.PressurePa(s) > 0)
 }
 
