@@ -18,7 +18,7 @@
 // trapped), layout.go, sparse.go, symbolic.go, order.go and mindegree.go (the linear solve), newton.go, link.go and
 // regime.go (the inner iteration), goround.go (when it goes round), guess.go (the first
 // guess), solve.go (cold and warm starts, passes), driver.go (pseudo-time fallback),
-// hold.go (what leaves the monotone class), energy.go and gas.go (temperatures and gas
+// hold.go (what leaves the monotone class), energy.go, exchange.go and gas.go (temperatures and gas
 // properties), caloric.go (what the equation of state said nearby), shares.go (what mixes where), damp.go (what swings
 // between passes), column.go (liquid that hangs), answers.go (several answers), snap.go and
 // cycle.go (devices that jump), friction.go (dead bands), lag.go, holdup.go and response.go (how long a change takes from

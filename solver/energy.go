@@ -225,12 +225,13 @@ func (w *Workspace) surroundings(i int) float64 {
 // nodeState mixes what arrives at node i with what enters there: temperature and
 // enthalpy, NaN where that is to be asked.
 func (w *Workspace) nodeState(i int) (t, h float64) {
-	c, s := &w.c.Conditions[i], w.energy.arrives[i]
-	if c.Kind == Pressure && (c.Fluid >= 0 || s.mass == 0) {
+	c, s := &w.c.Conditions[i], &w.energy.arrives[i]
+	mass, enthalpy := s.mass, s.enthalpy
+	if c.Kind == Pressure && (c.Fluid >= 0 || mass == 0) {
 		return c.TemperatureK, math.NaN()
 	}
-	if enters := w.enters(i, s.mass); enters > 0 {
-		if s.mass == 0 {
+	if enters := w.enters(i, mass); enters > 0 {
+		if mass == 0 {
 			return c.TemperatureK, math.NaN()
 		}
 		h, _, err := w.standIn(w.own(i)).Enthalpy(c.TemperatureK, w.p[i])
@@ -238,14 +239,14 @@ func (w *Workspace) nodeState(i int) (t, h float64) {
 			w.problem[i] = err
 			return c.TemperatureK, math.NaN()
 		}
-		s.mass += enters
-		s.enthalpy += enters * h
-	} else if s.mass == 0 {
+		mass += enters
+		enthalpy += enters * h
+	} else if mass == 0 {
 		return w.temperature[i], math.NaN()
 	} else if !s.several {
 		return s.tK, s.h
 	}
-	h = s.enthalpy / s.mass
+	h = enthalpy / mass
 	t, err := w.fluidAt(i).TemperatureAt(h, w.p[i], w.temperature[i])
 	if err != nil {
 		w.problem[i] = err

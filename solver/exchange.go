@@ -9,23 +9,24 @@ import (
 
 // How a device exchanges heat with its surroundings: along it the gas approaches the
 // temperature of the wall, and what is left of the difference is e^-(UA/m cp). The next
-// device waits for the answer, so what counts here is how long that takes, not how much
-// is reckoned: hence the two functions at the end.
+// device waits for that answer. A processor does other work meanwhile, but only so much:
+// the two functions at the end take a third of the time of math's, and are no less exact
+// than what follows needs.
 
 // tubeConductance is the heat conductance of a tube per length [W/(m K)]: film
 // inside and film outside in series. Inside, Nu is 3.66 in laminar flow (fully
 // developed, constant wall temperature) and 0.023 Re^0.8 Pr^0.4 in turbulent
 // flow (Dittus & Boelter), joined by the eighth power sum.
 func tubeConductance(heat *Heat, k float64, g *device.Gas, mass, cp float64) float64 {
-	mu := g.ViscosityPaS
-	re := 4 * mass / (math.Pi * heat.BoreM * mu)
-	root := fifthRoot(re * re * cp * mu / k)
+	// Re^2 Pr, with Re = 4 m/(pi d mu) and Pr = cp mu/k. At 1 it is laminar to rounding.
+	z := 16 / (math.Pi * math.Pi) * mass * mass * cp / (heat.BoreM * heat.BoreM * g.ViscosityPaS * k)
+	root := fifthRoot(max(z, 1))
 	nu, _ := device.Larger(3.66, 0.023*root*root)
-	u := 1 / (math.Pi * k * nu)
-	if heat.OutsideWM2K > 0 {
-		u += 1 / (math.Pi * heat.OuterM * heat.OutsideWM2K)
+	inside, outside := math.Pi*k*nu, math.Pi*heat.OuterM*heat.OutsideWM2K
+	if !(outside > 0) {
+		return inside
 	}
-	return 1 / u
+	return inside * outside / (inside + outside)
 }
 
 // A conductor is the conductivity of the gas in a tube where it was last asked for.
@@ -56,7 +57,7 @@ var decays = func() (t [decayMost*decaySteps + 1]float64) {
 	return t
 }()
 
-// decay is e^-x to rounding: from the next place in the table, by the series.
+// decay is e^-x to a few units of rounding: from the next place in the table, by the series.
 func decay(x float64) float64 {
 	if !(x >= 0 && x < decayMost) {
 		return math.Exp(-x)

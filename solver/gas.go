@@ -64,12 +64,12 @@ func (k *caloric) tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h floa
 	if tabled {
 		var q fluid.Point
 		if table.Point(&q, tK, pPa) {
-			*g = device.Gas{PressurePa: pPa, TemperatureK: tK, DensityKgM3: q.DensityKgM3, Exponent: q.Exponent,
-				MolarMass: table.MolarMass(), GammaIdeal: q.GammaIdeal, Kappa: q.Kappa, ViscosityPaS: q.ViscosityPaS}
 			if k.fluid != table {
-				*k = caloric{fluid: table}
+				*k, *g = caloric{fluid: table}, device.Gas{MolarMass: table.MolarMass()}
 			}
 			k.t, k.p, k.h = tK, pPa, q.H
+			g.PressurePa, g.TemperatureK, g.DensityKgM3, g.Exponent = pPa, tK, q.DensityKgM3, q.Exponent
+			g.GammaIdeal, g.Kappa, g.ViscosityPaS = q.GammaIdeal, q.Kappa, q.ViscosityPaS
 			return q.H, nil
 		}
 		f = table.Equation()

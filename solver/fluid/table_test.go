@@ -151,6 +151,41 @@ func TestTableSlopesAndEdges(t *testing.T) {
 	}
 }
 
+// An isobar found on the way to a temperature answers as the table does, in its cell, and
+// the temperature is that of the enthalpy and has the table's heat capacity, from far away
+// and from next to it.
+func TestIsobar(t *testing.T) {
+	table := tableOf(t, fourGas)
+	rng := rand.New(rand.NewPCG(13, 14))
+	found := 0
+	for range 2000 {
+		tK, pPa := 250+150*rng.Float64(), math.Exp(math.Log(2e3)+rng.Float64()*math.Log(2e3))
+		h, cp, _ := table.Enthalpy(tK, pPa)
+		for _, guess := range []float64{tK * 1.05, tK + 0.01, tK} {
+			var b Isobar
+			if _, ok := b.Enthalpy(tK); ok {
+				t.Fatal("the zero isobar answers")
+			}
+			end, slope, ok := table.Isenthalpic(&b, h, pPa, guess)
+			if !ok {
+				continue
+			}
+			near(t, "temperature", end, tK, tK, 1e-13)
+			near(t, "cp", slope, cp, cp, 1e-9)
+			for _, at := range []float64{tK, tK + 3, tK - 20} {
+				want, _, _ := table.Enthalpy(at, pPa)
+				if got, ok := b.Enthalpy(at); ok {
+					near(t, "enthalpy", got, want, cp*at, 1e-14)
+					found++
+				}
+			}
+		}
+	}
+	if found < 6000 {
+		t.Errorf("only %d enthalpies", found)
+	}
+}
+
 func must(x float64, err error) float64 {
 	if err != nil {
 		return math.NaN()

@@ -18,8 +18,9 @@ func (c *cell) x(pPa float64) float64 { return (pPa - c.midPa) * c.perPa }
 func (c *cell) y(tK float64) float64  { return (tK - c.midK) * c.perK }
 
 func (c *cell) density(x, y, tK, pPa float64) (rhoKgM3, exponent float64) {
-	isotherm := c.volume.isotherm(y)
-	v, slope := isotherm.with(x)
+	var l line
+	c.volume.isotherm(&l, y)
+	v, slope := l.with(x)
 	return pPa / tK * v, 1 + pPa*c.perPa*slope/v
 }
 
@@ -61,19 +62,19 @@ func (c *surface) at(x, y float64) float64 {
 
 // isobar gives the line in y at one x.
 func (c *surface) isobar(l *line, x float64) {
-	for i := range l {
-		l[i] = c[i].at(x)
-	}
+	l[0] = c[0].at(x)
+	l[1] = c[1].at(x)
+	l[2] = c[2].at(x)
+	l[3] = c[3].at(x)
+	l[4] = c[4].at(x)
 }
 
 // isotherm gives the line in x at one y.
-func (c *surface) isotherm(y float64) line {
+func (c *surface) isotherm(l *line, y float64) {
 	c0, c1, c2, c3, c4 := &c[0], &c[1], &c[2], &c[3], &c[4]
-	return line{
-		(((c4[0]*y+c3[0])*y+c2[0])*y+c1[0])*y + c0[0],
-		(((c4[1]*y+c3[1])*y+c2[1])*y+c1[1])*y + c0[1],
-		(((c4[2]*y+c3[2])*y+c2[2])*y+c1[2])*y + c0[2],
-		(((c4[3]*y+c3[3])*y+c2[3])*y+c1[3])*y + c0[3],
-		(((c4[4]*y+c3[4])*y+c2[4])*y+c1[4])*y + c0[4],
-	}
+	l[0] = (((c4[0]*y+c3[0])*y+c2[0])*y+c1[0])*y + c0[0]
+	l[1] = (((c4[1]*y+c3[1])*y+c2[1])*y+c1[1])*y + c0[1]
+	l[2] = (((c4[2]*y+c3[2])*y+c2[2])*y+c1[2])*y + c0[2]
+	l[3] = (((c4[3]*y+c3[3])*y+c2[3])*y+c1[3])*y + c0[3]
+	l[4] = (((c4[4]*y+c3[4])*y+c2[4])*y+c1[4])*y + c0[4]
 }
