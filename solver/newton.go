@@ -202,6 +202,7 @@ func (w *Workspace) step() (largest float64, ok bool) {
 		largest = max(largest, math.Abs(x)/w.p[i])
 		w.p[i] = min(max(w.p[i]+x, mostFall*w.p[i], w.lowest), w.highest)
 	}
+	w.lastStep = largest
 	return largest, true
 }
 

@@ -19,10 +19,14 @@ const (
 
 // mostChange is how much more than the tolerances a pass may still change things,
 // where what it leaves to come is within them.
-const mostChange = 10
+const mostChange = 100
 
-// roughTol are the tolerances on flows in the first passes, whose gases and
-// temperatures are not yet those of the answer.
+// rough is the relative move of a pressure in the last step above which the gases are
+// worth more than another step.
+const rough = 1e-3
+
+// roughTol are the tolerances on flows in the first passes, while steps are rough:
+// their gases and temperatures are not yet those of the answer.
 var roughTol = [...]float64{1e-1, 1e-2, 1e-3, 1e-4}
 
 // Solve solves one case from a cold start. The error is for misuse (sizes, values
@@ -106,6 +110,7 @@ func (w *Workspace) answer(r *Result, warm bool) (ok bool) {
 		copy(w.outlet, w.final.outlet)
 	}
 	w.ready = !r.Cycling
+	w.keeps(w.iterations == before)
 	return sure || !warm
 }
 
@@ -130,12 +135,17 @@ func (w *Workspace) furtherAnswers(r *Result) (sure bool) {
 func (w *Workspace) take(c *Case) {
 	w.given = c
 	devices := w.work.Devices
+	for i := range devices {
+		w.changed[i] = c.Devices[i].differs(&devices[i])
+	}
 	w.work = *c
 	w.work.Devices = append(devices[:0], c.Devices...)
 	w.c = &w.work
 	for i := range w.work.Devices {
 		if l := c.Devices[i].Lift; l != nil {
+			was := w.base[i]
 			w.base[i] = own(*l, &w.net.Elements[i])
+			w.changed[i] = w.changed[i] || was != w.base[i]
 			w.lifts[i] = w.base[i]
 			w.work.Devices[i].Lift = &w.lifts[i]
 		}
@@ -196,31 +206,6 @@ func (w *Workspace) begin() {
 	clear(w.problem)
 }
 
-// resume begins at the answer of the case before, with the pressures that are now
-// known. The gases follow in the first pass.
-func (w *Workspace) resume() {
-	w.clean()
-	for i := range w.p {
-		if w.fixed[i] {
-			w.p[i] = w.c.Conditions[i].PressurePa
-		}
-		w.ref[i], w.rest[i] = w.p[i], w.p[i]
-	}
-	w.isothermal()
-	w.limits()
-	for i := range w.p {
-		if !w.fixed[i] {
-			w.p[i] = min(max(w.p[i], w.lowest), w.highest)
-		}
-	}
-	for i := range w.regime {
-		if d := &w.c.Devices[i]; d.Snap || d.Lift == nil && !d.OneWay {
-			w.regime[i] = w.first(i)
-		}
-	}
-	clear(w.problem)
-}
-
 // clean forgets how the last case went.
 func (w *Workspace) clean() {
 	w.classified = false
@@ -247,11 +232,12 @@ func (w *Workspace) isothermal() {
 // passes iterates pressures, temperatures and gases in turn until none moves.
 func (w *Workspace) passes(most int) (stage Stage, n int) {
 	before, roused := math.Inf(1), false
+	w.lastStep = math.Inf(1)
 	for n = 1; n <= most; n++ {
 		w.pass = n
 		tol := elementTol
-		if n <= len(roughTol) {
-			tol = roughTol[n-1]
+		if w.lastStep > rough && (w.warm || n <= len(roughTol)) {
+			tol = roughTol[min(n, len(roughTol))-1]
 		}
 		s := w.hydraulics(tol)
 		if s == NotFound {

@@ -62,16 +62,20 @@ type Workspace struct {
 	link     []link
 	linear   []float64 // flow of the last linear solve, from From to To
 	nominal  []float64 // flow wide open into the lowest pressure, per Pa of inlet
+	changed  []bool    // per element: its law is not that of the case before
+	entered  []float64 // per node: what entered there in the case before [kg/s]
 	around   []float64 // what the first guess takes to be next to no flow, by what passes wide open per Pa
 	floor    []float64 // least drop at which a lifting passage is evaluated
 	queue    []int
 
 	popped     []bool // per element: a jumping device stands open
 	history    []Iteration
-	several    bool // the case may have several answers
-	domes      bool // a dome follows a pressure that is solved for
-	warm       bool // begun at the answer of the case before: a cold start is better than pseudo-time
-	ready      bool // the case before had an answer, which is still here
+	several    bool    // the case may have several answers
+	domes      bool    // a dome follows a pressure that is solved for
+	warm       bool    // begun at the answer of the case before: a cold start is better than pseudo-time
+	assembled  bool    // the equations at that answer are still in f
+	lastStep   float64 // the largest relative move of a pressure in it
+	ready      bool    // the case before had an answer, which is still here
 	final      terminus
 	began      stance // of the full steps
 	stepped    stance // of the last step in pseudo-time
@@ -96,7 +100,7 @@ func NewWorkspace(n *Network) *Workspace {
 		gases: newComposition(k), problem: make([]error, k),
 		regime: make([]regime, m), popped: make([]bool, m), starting: make([]bool, m),
 		energy: newEnergy(k, m), legs: make([]leg, m), damping: newDamping(k, m),
-		link: make([]link, m), linear: make([]float64, m), nominal: make([]float64, m), around: make([]float64, m), floor: make([]float64, m),
+		link: make([]link, m), linear: make([]float64, m), nominal: make([]float64, m), around: make([]float64, m), changed: make([]bool, m), entered: make([]float64, k), floor: make([]float64, m),
 	}
 	w.drains = make([]bool, k)
 	for _, e := range n.Elements {

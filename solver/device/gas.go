@@ -61,7 +61,8 @@ type Flow struct {
 	Choked bool
 }
 
-// A Law gives the flow of a passage, fully open, for pUp >= pDown > 0.
+// A Law gives the flow of a passage, fully open, for pUp >= pDown > 0. Laws are compared
+// with ==, to see whether a device is another than in the case before.
 type Law interface {
 	Flow(pUp, pDown float64, g *Gas) Flow
 }
