@@ -1,9 +1,6 @@
 package compiler
 
-import (
-	"tapline/lang"
-	"tapline/solver/fluid"
-)
+import "tapline/lang"
 
 // Cases of a system differ from one another in little. What rests on nothing but the
 // block of a device, the site and the gas that is meant to be there is made for the
@@ -35,15 +32,6 @@ func (c *Case) changed() []*lang.Block {
 		}
 	}
 	return out
-}
-
-// fluidAlike gives the fluid of b that source i has in the case that c is alike to; nil
-// where it has another or none.
-func (c *Case) fluidAlike(i int, b *lang.Block) fluid.Composed {
-	if !c.sameSite() || text(c.like.Blocks[i], "fluid") != b.Tag || c.like.fluids[b.Tag] != b {
-		return nil
-	}
-	return c.like.entering[i]
 }
 
 // takeOver gives device i the law that it has in the case that c is alike to, where it

@@ -22,9 +22,7 @@ type Case struct {
 	Resolved   *lang.Resolved
 	Solver     *solver.Case
 
-	like     *Case                  // a case without mistakes, lowered before; see alike.go
-	entering map[int]fluid.Composed // what sources give, by index of the device
-
+	like    *Case                  // a case without mistakes, lowered before; see alike.go
 	gases   []gas                  // per node: what is meant to be there
 	waiting map[int]func(float64)  // settings that need an inlet pressure, by index of the device
 	fluids  map[string]*lang.Block // by name
@@ -80,7 +78,6 @@ func (p *Program) lowerCase(c *Case, found []diag.Diagnostic, from base, assume 
 	}
 	r.plausible(c.changed())
 	gases := p.gases(c, c.made, r)
-	c.entering = gases
 	if diag.HasErrors(r.found) {
 		return r.found
 	}
@@ -109,9 +106,7 @@ func (p *Program) gases(c *Case, made *fluids, r *reader) map[int]fluid.Composed
 	out := map[int]fluid.Composed{}
 	for _, i := range p.sources {
 		if b := byName[text(c.Blocks[i], "fluid")]; b != nil && p.Devices[i].In >= 0 {
-			if out[i] = c.fluidAlike(i, b); out[i] == nil {
-				out[i] = made.get(b, r)
-			}
+			out[i] = made.get(b, r)
 		}
 	}
 	return out
