@@ -78,7 +78,8 @@ func (run *Run) fill(trace bool) {
 }
 
 // A filler makes the outcomes of one case after the other, and what they share only
-// once. It belongs to one goroutine.
+// once. It belongs to one goroutine. Nothing in an outcome points into the filler, a
+// result or a block, so that none of these lives as long as the outcome does.
 type filler struct {
 	p       *Program
 	lags    *lagMaker
@@ -86,13 +87,13 @@ type filler struct {
 	traced  bool  // how a case was solved is told
 	numbers Numbers
 	words   map[string]*string
-	no, yes bool
+	no, yes *bool
 	parts   map[fluid.Composed]map[string]float64 // compositions
 	scales  map[int]scaleState                    // what meters are made for, by device
 }
 
 func (p *Program) filler() *filler {
-	f := &filler{p: p, lags: p.lagMaker(), words: map[string]*string{}, yes: true, parts: map[fluid.Composed]map[string]float64{}, scales: map[int]scaleState{}}
+	f := &filler{p: p, lags: p.lagMaker(), words: map[string]*string{}, no: new(bool), yes: new(true), parts: map[fluid.Composed]map[string]float64{}, scales: map[int]scaleState{}}
 	for i := range p.Nodes {
 		f.byName = append(f.byName, i)
 	}
@@ -141,16 +142,16 @@ func (f *filler) word(s string) *string {
 
 func (f *filler) whether(is bool) *bool {
 	if is {
-		return &f.yes
+		return f.yes
 	}
-	return &f.no
+	return f.no
 }
 
 func (f *filler) outcome(c *Case, r *solver.Result) CaseOutcome {
 	p := f.p
 	o := CaseOutcome{
 		Name: c.Name, Kind: c.Kind, After: slices.Clone(c.After), Generated: c.Generated, Status: "solved",
-		Residual: &r.Residual, SeveralAnswers: &r.Several, Lags: f.lags.lags([]LagOutcome{}, c, r, true), Answers: p.answers(r), AtmospherePa: c.Site.AtmospherePa,
+		Residual: f.numbers.Put(r.Residual), SeveralAnswers: f.whether(r.Several), Lags: f.lags.lags([]LagOutcome{}, c, r, true), Answers: p.answers(r), AtmospherePa: c.Site.AtmospherePa,
 	}
 	if f.traced {
 		o.Trace = p.trace(r)
@@ -286,7 +287,7 @@ func (f *filler) device(c *Case, r *solver.Result, i int) DeviceOutcome {
 	case role == lang.Inline:
 		f.stands(r, d, &o)
 	case role == lang.Boundary, role == lang.Pot:
-		o.State, o.Choked = f.word("open"), &f.no
+		o.State, o.Choked = f.word("open"), f.no
 	case role == lang.AtNode:
 		o.Settings["reads"] = text(c.Blocks[i], "reads")
 	}

@@ -10,8 +10,14 @@ import (
 	"runtime"
 	"strings"
 	"testing"
+	"weak"
 
 	"tapline/cmd/internal/sample"
+	"tapline/compiler"
+	"tapline/compiler/rule"
+	"tapline/lang"
+	"tapline/lang/diag"
+	"tapline/solver"
 )
 
 // writeMany writes n systems below dir, each the example with other numbers and
@@ -144,6 +150,28 @@ func TestFaultInOneSystem(t *testing.T) {
 	}
 	if !strings.Contains(stdout.String(), "Contract: two needle valves in series") {
 		t.Errorf("got\n%s", stdout.String())
+	}
+}
+
+// What is kept of each of many systems is its outcome, not all it was made from.
+func TestOutcomesKeepNothingElse(t *testing.T) {
+	made := func() (*compiler.SystemOutcome, []diag.Diagnostic, weak.Pointer[lang.Description], weak.Pointer[compiler.Program], weak.Pointer[solver.Result]) {
+		d, _ := lang.Read("../../examples/grid-injection")
+		run, err := compiler.Solve(d, compiler.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		flags := rule.Judge(run)
+		return run.Outcome, flags, weak.Make(d), weak.Make(run.Program), weak.Make(run.Results[0])
+	}
+	outcome, flags, description, program, result := made()
+	runtime.GC()
+	if description.Value() != nil || program.Value() != nil || result.Value() != nil {
+		t.Errorf("the outcome keeps the description alive: %t, the program: %t, a result: %t",
+			description.Value() != nil, program.Value() != nil, result.Value() != nil)
+	}
+	if len(outcome.Cases) != 12 || len(flags) == 0 {
+		t.Errorf("%d cases, %d flags", len(outcome.Cases), len(flags))
 	}
 }
 
