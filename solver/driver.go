@@ -1,6 +1,10 @@
 package solver
 
-import "math"
+import (
+	"math"
+
+	"tapline/solver/device"
+)
 
 // The driver around the inner iteration. Plain full steps from a linear first
 // guess finish nearly every case. Where they do not, the pressures are led to
@@ -246,11 +250,11 @@ func (w *Workspace) limits() {
 		if d.Mean {
 			g = &w.mean[i]
 		}
-		if d.Passage != nil {
-			w.nominal[i] = d.Passage.Flow(hi, 0.5*lo, g).W / hi
-		}
-		if d.Leak != nil {
-			w.nominal[i] += d.Leak.Flow(hi, 0.5*lo, g).W / hi
+		for _, law := range [...]device.Law{d.Passage, d.Leak} {
+			if law != nil {
+				device.Pass(&w.flow, law, hi, 0.5*lo, g, &w.widest[i])
+				w.nominal[i] += max(w.flow.W, 0) / hi
+			}
 		}
 		if l := d.Lift; l != nil && l.Ref == 0 && l.Bias < 0 && math.Abs(l.Up+l.Down) <= 1e-12*l.Up {
 			w.floor[i] = -l.Bias / l.Up // a drop opens it

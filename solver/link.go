@@ -33,39 +33,15 @@ func (w *Workspace) evaluate(i int) {
 	l.gross = math.Abs(l.da)*pa + math.Abs(l.db)*pb + math.Abs(l.dr)*pr
 }
 
-// directed is a law whose direction the pressures alone do not decide (a tube
-// with a rise): W, Up and Down are signed, against the pressures of both ends.
-type directed interface {
-	Signed(pIn, pOut float64, g *device.Gas) device.Flow
-}
-
 // through adds a passage that is open in both directions to l. last < 0 takes
 // the tangent, not the chord.
 func (w *Workspace) through(i int, law device.Law, pa, pb, last float64, l *link) {
-	up, down, sign := pa, pb, 1.0
-	if pb > pa {
-		up, down, sign = pb, pa, -1
-	}
-	gas := w.gasOf(i, sign > 0)
-	if d, ok := law.(directed); ok {
-		q := d.Signed(pa, pb, gas)
-		k := chord(&q, min(last, w.nominal[i]*up))
-		l.m += q.W
-		l.da += k * q.Up
-		l.db += k * q.Down
-		l.choked = l.choked || q.Choked
-		return
-	}
-	q := law.Flow(up, down, gas)
-	k := chord(&q, min(last, w.nominal[i]*up))
-	l.m += sign * q.W
-	if sign > 0 {
-		l.da += k * q.Up
-		l.db += k * q.Down
-	} else {
-		l.da -= k * q.Down
-		l.db -= k * q.Up
-	}
+	q := &w.flow
+	device.Pass(q, law, pa, pb, w.gasOf(i, pa >= pb), &w.start[i])
+	k := chord(q, min(last, w.nominal[i]*max(pa, pb)))
+	l.m += q.W
+	l.da += k * q.Up
+	l.db += k * q.Down
 	l.choked = l.choked || q.Choked
 }
 

@@ -151,8 +151,8 @@ type pump struct{ kgS float64 }
 func (p pump) Flow(_, _ float64, _ *device.Gas) device.Flow {
 	return device.Flow{W: p.kgS, Exponent: 1, Root: p.kgS}
 }
-func (p pump) Signed(_, _ float64, _ *device.Gas) device.Flow {
-	return device.Flow{W: p.kgS, Exponent: 1, Root: p.kgS}
+func (p pump) Pass(f *device.Flow, _, _ float64, _ *device.Gas, _ *device.Start) {
+	*f = device.Flow{W: p.kgS, Exponent: 1, Root: p.kgS}
 }
 
 // A pump sends 5.6 g/s back round a ring that A enters at one place and B at

@@ -171,6 +171,8 @@ func own(l device.Lift, e *Element) device.Lift {
 func (w *Workspace) begin() {
 	w.clean()
 	w.energy.forget()
+	clear(w.start)
+	clear(w.widest)
 	lo, hi := math.Inf(1), 0.0
 	for i := range w.net.Nodes {
 		if c := &w.c.Conditions[i]; c.Kind == Pressure {

@@ -15,63 +15,92 @@ import "math"
 // second has its maximum over x. For b v^2 constant and Z = 1 these are the
 // textbook relations of compressible.go.
 
-func (d *duct) adiabatic(p1, p2 float64, g *Gas) Flow {
+func (d *duct) adiabatic(fl *Flow, p1, p2 float64, g *Gas, from *Start) {
 	k := exponentWithin(g.Kappa)
 	b, kk := (k-1)/(2*k), (k+1)/k
-	rho, rhoSlope := g.Density(p1)
+	rho, _ := g.Density(p1)
 	perRe := squared(d.flowPerRe/d.areaM2) / (p1 * rho) // g = perRe Re^2
+	perN := perRe * d.lengthByBore                      // g f L/D = perN K
 	if p2 >= p1 {
-		up := d.flowPerRe / 64 * 2 / (perRe * d.lengthByBore * p1)
-		return Flow{Up: up, Down: -up, Exponent: 1, Root: smallestRoot}
+		fl.rest(d.flowPerRe / 64 * 2 / (perN * p1))
+		return
 	}
 	r := p2 / p1
 	short := (p1 - p2) / p1
+	squares := short * (1 + r) // 1 - r^2
 
-	kMax := short * (1 + r) / (perRe * d.lengthByBore)
-	n := d.start(kMax, d.loss-2*math.Log1p(-short))
+	kMax := squares / perN
 	in := bracket{0, kMax * (1 + 1e-9)}
-	choked := false
-	var re, e, y, gg, spent, byG, byX, byN, bend, step float64
+	at, wall := from.begin(kMax, d)
+	if at.k == 0 {
+		if s := from.sonicFor(r, wall+d.loss); s > 0 {
+			squares = 1 - s*s
+		}
+		at = from.friction(squares*wall/(perN*(wall+d.loss+squares)), d.roughness)
+	}
+	isSonic := func(x, g float64) bool { return x*x*(k+1)*g > 2*k*(1+b*g) }
+	var choked bool
+	var gg, x, root, byG, bendG, byX, bendX, xByG float64
 	for range maxSteps {
-		re, e = reynoldsAt(n, d.roughness)
-		gg = perRe * re * re
-		spent = perRe*d.lengthByBore*n + gg*d.loss
-
+		gg = perRe * at.re * at.re
 		half := 2*b*gg + r
-		y = 2 * short / (half + math.Sqrt(half*half+4*b*gg*short)) // x - 1
-		sonic := 2 * k * (1 + b*gg) / ((k + 1) * gg)
-		if choked = squared(1+y) > sonic; choked {
-			y = math.Sqrt(max(sonic, 1)) - 1
+		root = math.Sqrt(half*half + 4*b*gg*short)
+		y := 2 * short / (half + root) // x - 1 by the first equation
+		x = 1 + y
+		xByG = -b * y * (2 + y) / root
+		free := x
+		if choked = isSonic(x, gg); choked {
+			x = math.Sqrt(max(2*k*(1+b*gg)/((k+1)*gg), 1))
+			y = x - 1
 		}
-		x := 1 + y
-		bend = 2*b*gg*x + r
-		opened := y * (2 + y) / (x * x) // 1 - 1/x^2
-		log := math.Log1p(y)
-		f := (1+b*gg)*opened - gg*kk*log - spent
+		perX := 1 / x
+		opened := y * (2 + y) * perX * perX // 1 - 1/x^2
+		log := lnOnePlus(y)
+
+		// The left side less the gas's part of the right, and its derivatives.
+		value := (1+b*gg)*opened - gg*kk*log
 		byG = b*opened - kk*log
-		byX = 0
-		if !choked {
-			byX = 2*(1+b*gg)/(x*x*x) - gg*kk/x
-			byG -= byX * b * y * (2 + y) / bend
+		mixed := (2*b*perX*perX - kk) * perX // by g and x
+		if choked {
+			byX = 0
+			bendG = -mixed * x / (2 * gg * (1 + b*gg))
+		} else {
+			byX = (2*(1+b*gg)*perX*perX - gg*kk) * perX
+			byXX := (gg*kk - 6*(1+b*gg)*perX*perX) * perX * perX
+			bendX = mixed + byXX*xByG
+			bendG = (mixed+bendX)*xByG - byX*2*b*xByG*(2*x+gg*xByG)/root
+			byG += byX * xByG
 		}
-		byN = byG*2*gg*e/n - perRe*(d.lengthByBore+2*re*re*e/n*d.loss)
-		step = -f / byN
-		if math.Abs(step) <= settled*n {
-			break
+		rise := 2 * gg * at.exponent // of g with ln K
+		f := value - perN*at.k - gg*d.loss
+		z := toRoot(f, perN*at.k-(byG-d.loss)*rise, bendG*rise*rise+(byG-d.loss)*2*gg*at.curve())
+		if math.Abs(z) <= settled {
+			end := at.moved(z)
+			g := perRe * end.re * end.re
+			if math.Abs(z) <= settledSonic || choked == isSonic(free+xByG*(g-gg), g) {
+				at = end
+				break
+			}
 		}
-		n = in.next(n, step, f)
+		at = from.friction(in.next(at.k, z, f), d.roughness)
 	}
 
-	w := d.flowPerRe * re * (1 + e/n*step)
-	dw := -d.flowPerRe * re * e / n / byN
-	byLoad := -(byG*gg - spent) * (1/p1 + rhoSlope/rho)
-	byRatio := -byX * (1 + y) / bend
-	return Flow{
-		W:        w,
-		Up:       dw * (byLoad - byRatio*r/p1),
-		Down:     dw * byRatio / p1,
-		Exponent: min(max(e*(spent-byG*gg)/(-n*byN), 0.5), 1),
-		Root:     max(w, smallestRoot),
-		Choked:   choked,
+	moved := perRe*at.re*at.re - gg
+	gg += moved
+	byG += bendG * moved
+	spent := perN*at.k + gg*d.loss
+	fall := perN*at.k - (byG-d.loss)*2*gg*at.exponent
+	w := d.flowPerRe * at.re
+	byF := w * at.exponent / fall
+	fl.W, fl.Root, fl.Choked = w, max(w, smallestRoot), choked
+	fl.Up, fl.Down = byF*(spent-byG*gg)*(1+g.Exponent)/p1, 0
+	fl.exponent(at.exponent * (spent - byG*gg) / fall)
+	if !choked {
+		x += xByG * moved
+		byX += bendX * moved
+		root += 2 * b * (1 + 2*b*gg) / root * moved
+		byRatio := byF * byX * x / (root * p1)
+		fl.Up += byRatio * r
+		fl.Down = -byRatio
 	}
 }

@@ -49,30 +49,53 @@ type Coefficient struct {
 }
 
 // Flow implements Law.
-func (c Coefficient) Flow(pUp, pDown float64, g *Gas) Flow {
+func (c Coefficient) Flow(pUp, pDown float64, g *Gas) (f Flow) {
+	c.set(&f, pUp, pDown, g)
+	return f
+}
+
+// Pass implements TwoWay.
+func (c Coefficient) Pass(f *Flow, pIn, pOut float64, g *Gas, _ *Start) {
+	if pIn >= pOut {
+		c.set(f, pIn, pOut, g)
+		return
+	}
+	c.set(f, pOut, pIn, g)
+	f.turn()
+}
+
+func (c *Coefficient) set(f *Flow, pUp, pDown float64, g *Gas) {
 	if !(c.Cv > 0 && pUp > 0) {
-		return closed()
+		*f = closed()
+		return
 	}
 	x := drop(pUp, pDown)
-	small := (c.SeatM > 0 || c.Fd > 0) && c.FL > 0 && g.ViscosityPaS > 0
 	if g.Liquid {
 		s := incompressible(x, pUp, recovered(c.FL), g)
-		f := s.throttled(areaPerCv*c.Cv, pUp, g)
-		if small {
-			return joined(f, s.linear(c.laminarScale(pUp, g), pUp, g))
+		s.throttle(f, areaPerCv*c.Cv, pUp, g)
+		if c.small(g) {
+			var l Flow
+			s.linear(&l, c.laminarScale(pUp, g), pUp, g)
+			f.join(&l)
 		}
-		return f
+		return
 	}
-	f := throttled(areaPerCv*c.Cv, pUp, x, g, parabola(x, c.chokingDrop(g)))
-	if small {
-		return joined(f, c.laminarGas(x, pUp, g))
+	f.throttle(areaPerCv*c.Cv, pUp, x, g, parabola(x, c.chokingDrop(g)))
+	if c.small(g) {
+		var l Flow
+		c.laminarGas(&l, x, pUp, g)
+		f.join(&l)
 	}
-	return f
+}
+
+// small reports whether the passage has a laminar end.
+func (c *Coefficient) small(g *Gas) bool {
+	return (c.SeatM > 0 || c.Fd > 0) && c.FL > 0 && g.ViscosityPaS > 0
 }
 
 // chokingDrop is xc, the relative drop from which the flow is choked.
 func (c Coefficient) chokingDrop(g *Gas) float64 {
-	return max(g.GammaIdeal/1.4*c.XT, smallestChoke)
+	return max(g.GammaIdeal*(1/1.4)*c.XT, smallestChoke)
 }
 
 // CvFor gives the Cv that passes wKgS from pUp to pDown [Pa], turbulent, with

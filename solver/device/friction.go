@@ -26,31 +26,66 @@ import "math"
 // criticalReynolds is where laminar flow in a tube gives way (common practice).
 const criticalReynolds = 2300
 
-// reynoldsAt gives Re for K = f Re^2 > 0 in a tube of relative roughness rr, and
-// d ln Re / d ln K.
-func reynoldsAt(k, rr float64) (re, exponent float64) {
-	t := math.Sqrt(k)
-	smooth := 2.51 / t
-	a := rr/3.7 + smooth
-	lg := logOnePlus(1 / a)
-	turbulent := t * (2 / math.Ln10) * lg
-	laminar := k / 64
-
-	// The larger of Re_t and the critical one; share is d ln Re_c/d ln Re_t.
-	re, share := Larger(turbulent, criticalReynolds)
-	byTurbulent := share * 0.5 * (1 + smooth/(a*(1+a)*lg))
-
-	// The smaller of that and Re_l is 1 over the larger of their inverses.
-	inverse, share := Larger(1/laminar, 1/re)
-	return 1 / inverse, share + (1-share)*byTurbulent
+// A friction is the law at one K.
+type friction struct {
+	k, re    float64
+	exponent float64 // d ln Re / d ln K
+	bend     float64 // its derivative by ln K
 }
 
-// logOnePlus is ln(1+x), the quick way where that is accurate.
-func logOnePlus(x float64) float64 {
-	if x > 0.01 {
-		return math.Log(1 + x)
+// frictionAt is the law at k > 0 in a tube of relative roughness rr.
+func frictionAt(k, rr float64) friction {
+	t := math.Sqrt(k)
+	d := rr*(1/3.7)*t + smoothWall // a = d/t
+	lg := lnOnePlus(t / d)
+	turbulent := t * (2 / math.Ln10) * lg
+	// d ln Re_t / d ln K is e, and its derivative bend.
+	n, m := smoothWall/d, smoothWall/(d+t)
+	wall := n * t / ((d + t) * lg)
+	e, bend := 0.5+0.5*wall, 0.25*wall*(n+m-1-wall)
+	if k > allTurbulent {
+		return friction{k, turbulent, e, bend}
 	}
-	return math.Log1p(x)
+
+	// Re = (l (1+x)/(1+x+l))^(1/8) 2300, written so that the root is that of a number
+	// close to 1 where it can be.
+	x, l := eighth(turbulent*(1.0/criticalReynolds)), eighth(k*(1.0/64/criticalReynolds))
+	sum := 1 + x + l
+	var re float64
+	switch {
+	case l < 1:
+		re = k / 64 * eighthRoot(-l/sum)
+	case x < 1:
+		re = criticalReynolds * eighthRoot((l*x-x-1)/sum)
+	default:
+		re = turbulent * eighthRoot((l-x-x*x)/(x*sum))
+	}
+	share, rest := x/(1+x), 1/(1+x) // of Re_t in Re_c
+	bend = share * (bend + 8*rest*e*e)
+	e *= share
+	share, rest = (1+x)/sum, l/sum // of Re_l in Re
+	return friction{k, re, e + share*(1-e), rest * (bend - 8*share*squared(1-e))}
+}
+
+const (
+	smoothWall = 2.51 // of Colebrook's equation
+	// allTurbulent is a K from which both joins are 1 to rounding; eighth powers of
+	// much more than that would overflow.
+	allTurbulent = 1e24
+)
+
+// curve is the second derivative of Re^2 by K, times K^2/(2 Re^2).
+func (f *friction) curve() float64 { return f.exponent*(2*f.exponent-1) + f.bend }
+
+// moved is the law at a K that is larger by the small share z, to z^3 in Re.
+func (f friction) moved(z float64) friction {
+	l := z * (1 - z/2) // ln(1+z)
+	return friction{
+		k:        f.k * (1 + z),
+		re:       f.re * (1 + l*(f.exponent+l*(f.exponent*f.exponent+f.bend)/2)),
+		exponent: f.exponent + l*f.bend,
+		bend:     f.bend,
+	}
 }
 
 // Larger joins two laws of which the larger holds: (a^8 + b^8)^(1/8), for a and b above
@@ -66,11 +101,11 @@ func Larger(a, b float64) (v, share float64) {
 
 func eighth(x float64) float64 { return squared(squared(x * x)) }
 
-// eighthRoot is (1+y)^(1/8) for 0 <= y <= 1, by its series where that is exact
-// to rounding.
+// eighthRoot is (1+y)^(1/8) for y > -1, by its series where that is exact to
+// rounding.
 func eighthRoot(y float64) float64 {
-	if y < 1e-3 {
-		return 1 + y*(1.0/8-y*(7.0/128-y*35.0/1024))
+	if y < 1e-3 && y > -1e-3 {
+		return 1 + y*((1.0/8-y*(7.0/128))+y*y*(35.0/1024-y*(805.0/32768)))
 	}
 	return math.Sqrt(math.Sqrt(math.Sqrt(1 + y)))
 }
@@ -80,12 +115,12 @@ func eighthRoot(y float64) float64 {
 func FrictionFactor(reynolds, relativeRoughness float64) float64 {
 	// Re rises with K, slowly about the critical one: halve ln K.
 	lo, hi := 64*reynolds, 64*reynolds
-	for re, _ := reynoldsAt(hi, relativeRoughness); re < reynolds; re, _ = reynoldsAt(hi, relativeRoughness) {
+	for frictionAt(hi, relativeRoughness).re < reynolds {
 		hi *= 4
 	}
 	for range 60 {
 		mid := math.Sqrt(lo) * math.Sqrt(hi)
-		if re, _ := reynoldsAt(mid, relativeRoughness); re < reynolds {
+		if frictionAt(mid, relativeRoughness).re < reynolds {
 			lo = mid
 		} else {
 			hi = mid

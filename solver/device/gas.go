@@ -41,11 +41,20 @@ func (g *Gas) Density(p float64) (rho, slope float64) {
 		slope = g.DensityKgM3 / g.PressurePa
 		return slope * p, slope
 	}
-	rho = g.DensityKgM3 * math.Exp(g.Exponent*math.Log(p/g.PressurePa))
+	rho = g.DensityKgM3 * powerOfRatio(p, g.PressurePa, g.Exponent)
 	return rho, g.Exponent * rho / p
 }
 
-// Flow is what a law answers.
+// load is sqrt(p rho) at pressure p, which rises as p^((1 + Exponent)/2).
+func (g *Gas) load(p float64) float64 {
+	if g.Exponent == 1 {
+		return p * math.Sqrt(g.DensityKgM3/g.PressurePa)
+	}
+	return math.Sqrt(g.PressurePa*g.DensityKgM3) * powerOfRatio(p, g.PressurePa, 0.5+0.5*g.Exponent)
+}
+
+// Flow is what a law answers. Within the laws one is set in place, field by field: as
+// a value that is handed on from function to function it costs as much as a law.
 type Flow struct {
 	W    float64 // mass flow [kg/s], never negative
 	Up   float64 // dW/dp_up [kg/s/Pa]
@@ -65,6 +74,34 @@ type Flow struct {
 // with ==, to see whether a device is another than in the case before.
 type Law interface {
 	Flow(pUp, pDown float64, g *Gas) Flow
+}
+
+// A TwoWay law is one that is asked often, or that says itself which way it flows.
+// Pass sets f to the flow from in to out: Up and Down are then dW/dp_in and
+// dW/dp_out, and W and Root have the sign of the flow. A search begins at from, which
+// it renews.
+type TwoWay interface {
+	Law
+	Pass(f *Flow, pIn, pOut float64, g *Gas, from *Start)
+}
+
+// Pass asks any law in that way.
+func Pass(f *Flow, law Law, pIn, pOut float64, g *Gas, from *Start) {
+	if l, ok := law.(TwoWay); ok {
+		l.Pass(f, pIn, pOut, g, from)
+		return
+	}
+	if pIn >= pOut {
+		*f = law.Flow(pIn, pOut, g)
+		return
+	}
+	*f = law.Flow(pOut, pIn, g)
+	f.turn()
+}
+
+// turn makes of a flow the same one seen from its outlet.
+func (f *Flow) turn() {
+	f.W, f.Root, f.Up, f.Down = -f.W, -f.Root, -f.Down, -f.Up
 }
 
 // Lift is how far a device is open: z = Bias + Up pUp + Down pDown + Ref pRef,

@@ -113,35 +113,27 @@ func incompressible(x, pUp, fl2 float64, g *Gas) sized {
 	return s
 }
 
-// throttled is the flow k sqrt(p1 rho1 g), k in m2.
-func (s *sized) throttled(k, pUp float64, g *Gas) Flow {
-	rho, rhoSlope := g.Density(pUp)
-	load := k * math.Sqrt(pUp*rho)
+// throttle sets the flow k sqrt(p1 rho1 g), k in m2.
+func (s *sized) throttle(f *Flow, k, pUp float64, g *Gas) {
+	load, perPa := k*g.load(pUp), 1/pUp
 	u, slope := straightened(s.g)
 	if s.g >= straightBelow {
 		u = math.Sqrt(s.g)
-		slope = 1 / (2 * u)
+		slope = 0.5 / u
 	}
-	byDrop := load * slope * s.byX / pUp
-	return Flow{
-		W:        load * u,
-		Up:       byDrop*(1-s.x) + load*slope*s.byUp + load*u*(1/pUp+rhoSlope/rho)/2,
-		Down:     -byDrop,
-		Exponent: 0.5,
-		Root:     load / (2 * slope),
-		Choked:   s.choked,
-	}
+	byDrop := load * slope * s.byX * perPa
+	f.W = load * u
+	f.Up = byDrop*(1-s.x) + load*slope*s.byUp + f.W*perPa*(0.5+0.5*g.Exponent)
+	f.Down = -byDrop
+	f.Exponent, f.Root, f.Choked = 0.5, load/(2*slope), s.choked
 }
 
-// linear is the flow scale g, scale being proportional to p1 rho1.
-func (s *sized) linear(scale, pUp float64, g *Gas) Flow {
-	rho, rhoSlope := g.Density(pUp)
+// linear sets the flow scale g, scale being proportional to p1 rho1.
+func (s *sized) linear(f *Flow, scale, pUp float64, g *Gas) {
 	byDrop := scale * s.byX / pUp
-	return Flow{
-		W:    scale * s.g,
-		Up:   byDrop*(1-s.x) + scale*s.byUp + scale*s.g*(1/pUp+rhoSlope/rho),
-		Down: -byDrop,
-	}
+	f.W = scale * s.g
+	f.Up = byDrop*(1-s.x) + scale*s.byUp + f.W*(1+g.Exponent)/pUp
+	f.Down = -byDrop
 }
 
 // columnPa is the weight of the liquid over a rise.
@@ -158,31 +150,32 @@ func (t Tube) HeadPa(g *Gas) float64 {
 }
 
 // liquid is the flow of a liquid under the drop that its weight leaves.
-func (d *duct) liquid(drop float64, g *Gas) Flow {
+func (d *duct) liquid(fl *Flow, drop float64, g *Gas, from *Start) {
 	perRe := squared(d.flowPerRe/d.areaM2) / (2 * g.DensityKgM3) // dynamic pressure is perRe Re^2
+	perK := perRe * d.lengthByBore
 	if drop <= 0 {
-		up := d.flowPerRe / 64 / (perRe * d.lengthByBore)
-		return Flow{Up: up, Down: -up, Exponent: 1, Root: smallestRoot}
+		fl.rest(d.flowPerRe / 64 / perK)
+		return
 	}
-	kMax := drop / (perRe * d.lengthByBore)
-	k := d.start(kMax, d.loss)
+	kMax := drop / perK
 	in := bracket{0, kMax * (1 + 1e-9)}
-	var re, e, slope, step float64
+	at, wall := from.begin(kMax, d)
+	if at.k == 0 {
+		at = from.friction(kMax*wall/(wall+d.loss), d.roughness)
+	}
 	for range maxSteps {
-		re, e = reynoldsAt(k, d.roughness)
-		f := drop - perRe*(d.lengthByBore*k+d.loss*re*re)
-		slope = perRe * (d.lengthByBore + 2*d.loss*re*re*e/k)
-		step = f / slope
-		if math.Abs(step) <= settled*k {
+		dynamic := perRe * at.re * at.re * d.loss
+		f := drop - perK*at.k - dynamic
+		z := toRoot(f, perK*at.k+2*dynamic*at.exponent, -2*dynamic*at.curve())
+		if math.Abs(z) <= settled {
+			at = at.moved(z)
 			break
 		}
-		k = in.next(k, step, f)
+		at = from.friction(in.next(at.k, z, f), d.roughness)
 	}
-	w := d.flowPerRe * re * (1 + e/k*step)
-	up := d.flowPerRe * re * e / (k * slope)
-	return Flow{
-		W: w, Up: up, Down: -up,
-		Exponent: min(max(e*drop/(k*slope), 0.5), 1),
-		Root:     max(w, smallestRoot),
-	}
+	fall := perK*at.k + 2*perRe*at.re*at.re*d.loss*at.exponent
+	w := d.flowPerRe * at.re
+	up := w * at.exponent / fall
+	fl.W, fl.Up, fl.Down, fl.Root, fl.Choked = w, up, -up, max(w, smallestRoot), false
+	fl.exponent(at.exponent * drop / fall)
 }

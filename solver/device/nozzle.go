@@ -27,23 +27,26 @@ type Nozzle struct {
 }
 
 // Flow implements Law.
-func (n Nozzle) Flow(pUp, pDown float64, g *Gas) Flow {
+func (n Nozzle) Flow(pUp, pDown float64, g *Gas) (f Flow) {
 	a := n.K * n.AreaM2
 	if !(a > 0 && pUp > 0) {
 		return closed()
 	}
 	x := drop(pUp, pDown)
-	if g.Liquid {
-		s := incompressible(x, pUp, 1, g)
-		t := s.throttled(math.Sqrt2*a, pUp, g)
-		if !(g.ViscosityPaS > 0) {
-			return t
-		}
+	if !g.Liquid {
+		f.throttle(a, pUp, x, g, isentropic(x, exponentWithin(g.GammaIdeal)))
+		return f
+	}
+	s := incompressible(x, pUp, 1, g)
+	s.throttle(&f, math.Sqrt2*a, pUp, g)
+	if g.ViscosityPaS > 0 {
 		rho, _ := g.Density(pUp)
 		drag := viscosityDrag * g.ViscosityPaS * math.Sqrt(math.Pi*n.AreaM2)
-		return viscous(t, s.linear(2*a*a*pUp*rho/drag, pUp, g))
+		var l Flow
+		s.linear(&l, 2*a*a*pUp*rho/drag, pUp, g)
+		f.slow(&l)
 	}
-	return throttled(a, pUp, x, g, isentropic(x, exponentWithin(g.GammaIdeal)))
+	return f
 }
 
 // viscosityNumber is the Reynolds number of K_v = 1/sqrt(1 + 170/Re), and
@@ -53,24 +56,21 @@ const (
 	viscosityDrag   = viscosityNumber / 2
 )
 
-// viscous solves w^2 + w t^2/l = t^2, t being the flow without viscosity and l its
-// viscous limit: w = t (sqrt(1 + r^2/4) - r/2), r = t/l.
-func viscous(t, l Flow) Flow {
-	r := t.W / l.W
-	if t.W == 0 {
-		r = t.Down / l.Down
+// slow makes f, a flow t without viscosity whose viscous limit is l, the root of
+// w^2 + w t^2/l = t^2: w = t (sqrt(1 + r^2/4) - r/2), r = t/l.
+func (f *Flow) slow(l *Flow) {
+	r := f.W / l.W
+	if f.W == 0 {
+		r = f.Down / l.Down
 	}
 	s := math.Sqrt(1 + r*r/4)
 	h := 1 / (s + r/2) // s - r/2
 	byT, byL := h*h/s, r*r*h/(2*s)
-	return Flow{
-		W:        t.W * h,
-		Up:       byT*t.Up + byL*l.Up,
-		Down:     byT*t.Down + byL*l.Down,
-		Exponent: (0.5*h + r/2) / s,
-		Root:     t.Root * h,
-		Choked:   t.Choked,
-	}
+	f.W *= h
+	f.Up = byT*f.Up + byL*l.Up
+	f.Down = byT*f.Down + byL*l.Down
+	f.Exponent = (0.5*h + r/2) / s
+	f.Root *= h
 }
 
 // ViscosityFactor is K_v of API 520 Part I, 10th edition: 1/sqrt(1 + 170/Re).

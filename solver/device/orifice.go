@@ -21,7 +21,7 @@ type SharpOrifice struct {
 }
 
 // Flow implements Law.
-func (o SharpOrifice) Flow(pUp, pDown float64, g *Gas) Flow {
+func (o SharpOrifice) Flow(pUp, pDown float64, g *Gas) (f Flow) {
 	k := math.Sqrt2 * o.Cd * area(o.BoreM)
 	if !(k > 0 && pUp > 0) {
 		return closed()
@@ -29,11 +29,13 @@ func (o SharpOrifice) Flow(pUp, pDown float64, g *Gas) Flow {
 	x := drop(pUp, pDown)
 	if g.Liquid {
 		s := incompressible(x, pUp, jet(o.Cd), g)
-		return s.throttled(k, pUp, g)
+		s.throttle(&f, k, pUp, g)
+		return f
 	}
 	s := parabola(x, exponentWithin(g.Kappa)/(3*0.41))
 	s.choked = false
-	return throttled(k, pUp, x, g, s)
+	f.throttle(k, pUp, x, g, s)
+	return f
 }
 
 // A ThickOrifice is a bore long or rounded enough for the jet to fill it; it
@@ -53,14 +55,15 @@ type ThickOrifice struct {
 }
 
 // Flow implements Law.
-func (o ThickOrifice) Flow(pUp, pDown float64, g *Gas) Flow {
+func (o ThickOrifice) Flow(pUp, pDown float64, g *Gas) (f Flow) {
 	a := o.Cd * area(o.BoreM)
 	if !(a > 0 && pUp > 0) {
 		return closed()
 	}
 	if g.Liquid {
 		s := incompressible(drop(pUp, pDown), pUp, jet(o.Cd), g)
-		return s.throttled(math.Sqrt2*a, pUp, g)
+		s.throttle(&f, math.Sqrt2*a, pUp, g)
+		return f
 	}
 	k := exponentWithin(g.Kappa)
 	if g.CriticalFactor > 0 {
@@ -68,7 +71,8 @@ func (o ThickOrifice) Flow(pUp, pDown float64, g *Gas) Flow {
 		a *= g.CriticalFactor * math.Sqrt(z) / CriticalFlowFactor(k)
 	}
 	x := drop(pUp, pDown)
-	return throttled(a, pUp, x, g, isentropic(x, k))
+	f.throttle(a, pUp, x, g, isentropic(x, k))
+	return f
 }
 
 // capillaryEnds is the loss of a capillary between two chambers in dynamic
@@ -83,8 +87,15 @@ type Capillary struct {
 }
 
 // Flow implements Law. The Gas is that at the mean pressure, as for a Tube.
-func (c Capillary) Flow(pUp, pDown float64, g *Gas) Flow {
-	return Tube{BoreM: c.BoreM, LengthM: c.LengthM, RoughnessM: c.RoughnessM, K: capillaryEnds}.Flow(pUp, pDown, g)
+func (c Capillary) Flow(pUp, pDown float64, g *Gas) Flow { return c.tube().Flow(pUp, pDown, g) }
+
+// Pass implements TwoWay.
+func (c Capillary) Pass(f *Flow, pIn, pOut float64, g *Gas, from *Start) {
+	c.tube().Pass(f, pIn, pOut, g, from)
+}
+
+func (c Capillary) tube() Tube {
+	return Tube{BoreM: c.BoreM, LengthM: c.LengthM, RoughnessM: c.RoughnessM, K: capillaryEnds}
 }
 
 // area is the cross-section [m2] of a bore.

@@ -47,35 +47,36 @@ func parabola(x, xc float64) shape {
 		u := 2.0 / 3 * math.Sqrt(xc)
 		return shape{u: u, root: u, choked: true}
 	}
-	y := 1 - x/(3*xc)
+	part := x / xc
+	y := 1 - part*(1.0/3)
 	if x >= straightBelow {
 		r := math.Sqrt(x)
 		u := r * y
-		return shape{u: u, slope: (1 - x/xc) / (2 * r), root: u}
+		return shape{u: u, slope: (1 - part) * r * (0.5 / x), root: u}
 	}
 	q, dq := straightened(x)
 	slope := dq*y - q/(3*xc)
-	return shape{u: q * y, slope: slope, root: y * (1 - x/xc) / (2 * slope)}
+	return shape{u: q * y, slope: slope, root: y * (1 - part) / (2 * slope)}
 }
 
 // drop gives (pUp - pDown)/pUp, held to 0..1.
 func drop(pUp, pDown float64) float64 {
-	return min(max((pUp-pDown)/pUp, 0), 1)
+	switch x := (pUp - pDown) / pUp; {
+	case x > 1:
+		return 1
+	case x > 0:
+		return x
+	}
+	return 0
 }
 
-// throttled is the flow w = k sqrt(p1 rho1) u(x) and its slopes, with the shape s
+// throttle sets the flow w = k sqrt(p1 rho1) u(x) and its slopes, with the shape s
 // of u at x; k in m2.
-func throttled(k, pUp, x float64, g *Gas, s shape) Flow {
-	rho, rhoSlope := g.Density(pUp)
-	load := k * math.Sqrt(pUp*rho)
-	perPa := 1 / pUp
+func (f *Flow) throttle(k, pUp, x float64, g *Gas, s shape) {
+	load, perPa := k*g.load(pUp), 1/pUp
 	byDrop := load * s.slope * perPa
-	return Flow{
-		W:        load * s.u,
-		Up:       byDrop*(1-x) + load*s.u*(perPa+rhoSlope/rho)/2,
-		Down:     -byDrop,
-		Exponent: 0.5,
-		Root:     load * s.root,
-		Choked:   s.choked,
-	}
+	f.W = load * s.u
+	f.Up = byDrop*(1-x) + f.W*perPa*(0.5+0.5*g.Exponent)
+	f.Down = -byDrop
+	f.Exponent, f.Root, f.Choked = 0.5, load*s.root, s.choked
 }

@@ -24,7 +24,7 @@ import "math"
 const n19TimesN4 = 0.177
 
 // reynoldsPerFlow is k: the valve Reynolds number of 1 kg/h.
-func (c Coefficient) reynoldsPerFlow(viscosityPaS float64) float64 {
+func (c *Coefficient) reynoldsPerFlow(viscosityPaS float64) float64 {
 	if c.Fd > 0 {
 		return n4 * c.Fd / (viscosityPaS * math.Sqrt(KvPerCv*c.Cv*c.FL))
 	}
@@ -41,7 +41,7 @@ func (c Coefficient) ValveReynolds(wKgS, viscosityPaS float64) float64 {
 }
 
 // laminarScale is w_l at x (1 - x/2) = 1.
-func (c Coefficient) laminarScale(pUp float64, g *Gas) float64 {
+func (c *Coefficient) laminarScale(pUp float64, g *Gas) float64 {
 	n := 1.0
 	if c.SizeM > 0 {
 		n = reducedTrim(KvPerCv*c.Cv, c.SizeM)
@@ -51,35 +51,31 @@ func (c Coefficient) laminarScale(pUp float64, g *Gas) float64 {
 	return 3600 * c.reynoldsPerFlow(g.ViscosityPaS) * n / squared(c.FL/0.026) * load
 }
 
-// laminarGas is the laminar flow of a gas at the relative drop x.
-func (c Coefficient) laminarGas(x, pUp float64, g *Gas) Flow {
-	rho, rhoSlope := g.Density(pUp)
+// laminarGas sets the laminar flow of a gas at the relative drop x.
+func (c *Coefficient) laminarGas(f *Flow, x, pUp float64, g *Gas) {
 	scale := c.laminarScale(pUp, g)
-	return Flow{
-		W:    scale * x * (1 - x/2),
-		Up:   scale * ((1-x)*(1-x)/pUp + x*(1-x/2)*(1/pUp+rhoSlope/rho)),
-		Down: -scale * (1 - x) / pUp,
-	}
+	perPa := 1 / pUp
+	f.W = scale * x * (1 - x/2)
+	f.Up = (scale*(1-x)*(1-x) + f.W*(1+g.Exponent)) * perPa
+	f.Down = -scale * (1 - x) * perPa
 }
 
-// joined is the smooth join of a turbulent and a laminar flow.
-func joined(t, l Flow) Flow {
+// join makes f, a turbulent flow, the smooth join of itself and a laminar one.
+func (f *Flow) join(l *Flow) {
 	// The shares of the two; from the slopes where both flows are zero.
-	byT, byL := l.W, t.W
+	byT, byL := l.W, f.W
 	if byT == 0 {
-		byT, byL = l.Down, t.Down
+		byT, byL = l.Down, f.Down
 	}
-	h := hypotenuse(byT, byL)
-	byT, byL = math.Abs(byT)/h, math.Abs(byL)/h
+	perH := 1 / hypotenuse(byT, byL)
+	byT, byL = math.Abs(byT)*perH, math.Abs(byL)*perH
 	t3, l3 := byT*byT*byT, byL*byL*byL
-	return Flow{
-		W:        t.W * byT,
-		Up:       t3*t.Up + l3*l.Up,
-		Down:     t3*t.Down + l3*l.Down,
-		Exponent: byT*byT*t.Exponent + byL*byL,
-		Root:     t.Root * byT,
-		Choked:   t.Choked && byT > byL,
-	}
+	f.W *= byT
+	f.Up = t3*f.Up + l3*l.Up
+	f.Down = t3*f.Down + l3*l.Down
+	f.Exponent = byT*byT*f.Exponent + byL*byL
+	f.Root *= byT
+	f.Choked = f.Choked && byT > byL
 }
 
 // reducedTrim is the standard's n of a trim small beside its body, n2 in the

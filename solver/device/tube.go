@@ -1,12 +1,10 @@
 package device
 
-import "math"
-
-// Flow through a tube is implicit: friction depends on the flow. Both forms
-// below (isothermal, adiabatic) are one scalar equation F(K) = 0 in the friction
+// Flow through a tube is implicit: friction depends on the flow. Each form below
+// (isothermal, adiabatic, liquid) is one scalar equation F(K) = 0 in the friction
 // number K = f Re^2 of friction.go, of which the Reynolds number and with it the
 // flow is an explicit, rising function. F falls with K and is close to linear in
-// it, so Newton's method inside a bracket needs three or four evaluations.
+// it (start.go).
 //
 // A sonic exit is part of F: the exit pressure is the larger of p2 and the
 // pressure at which w, as a function of the exit pressure, has its maximum.
@@ -40,29 +38,14 @@ const (
 	lowestExit = 1e-6
 	// leastViscosity keeps K finite where a gas says it has no viscosity.
 	leastViscosity = 1e-12
-	// settled is the relative Newton step in K after which one last linear
-	// correction leaves an error of its square.
-	settled  = 1e-8
-	maxSteps = 60
 )
 
 // Flow implements Law. With a rise, half of the gas column's weight is taken off
 // the upstream pressure and half added to the downstream one. Where what is left
 // does not drive forward, W is 0 with the slopes of a flow about to start.
-func (t Tube) Flow(pUp, pDown float64, g *Gas) Flow {
-	if !(t.BoreM > 0 && pUp > 0) {
-		return closed()
-	}
-	if t.RiseM == 0 {
-		return t.level(pUp, pDown, g)
-	}
-	if g.Liquid {
-		return t.level(pUp, pDown+columnPa(t.RiseM, g), g)
-	}
-	half := halfColumn(t.RiseM, g)
-	f := t.level(pUp*half, pDown/half, g)
-	f.Up *= half
-	f.Down /= half
+func (t Tube) Flow(pUp, pDown float64, g *Gas) (f Flow) {
+	var from Start
+	t.forward(&f, pUp, pDown, g, &from)
 	return f
 }
 
@@ -71,19 +54,45 @@ func (t Tube) Flow(pUp, pDown float64, g *Gas) Flow {
 // not turn where the pressures are equal but where they differ by the weight of
 // the gas, so the caller cannot know the direction. Up and Down are dW/dp_in and
 // dW/dp_out, signed; W and Root have the sign of the flow.
-func (t Tube) Signed(pIn, pOut float64, g *Gas) Flow {
-	forward := pIn-pOut >= columnPa(t.RiseM, g)
-	if !g.Liquid {
-		half := halfColumn(t.RiseM, g)
-		forward = pIn*half >= pOut/half
+func (t Tube) Signed(pIn, pOut float64, g *Gas) (f Flow) {
+	var from Start
+	t.Pass(&f, pIn, pOut, g, &from)
+	return f
+}
+
+// Pass implements TwoWay.
+func (t Tube) Pass(f *Flow, pIn, pOut float64, g *Gas, from *Start) {
+	ahead := pIn >= pOut
+	if t.RiseM != 0 {
+		ahead = pIn-pOut >= columnPa(t.RiseM, g)
+		if !g.Liquid {
+			half := halfColumn(t.RiseM, g)
+			ahead = pIn*half >= pOut/half
+		}
 	}
-	if forward {
-		return t.Flow(pIn, pOut, g)
+	if ahead {
+		t.forward(f, pIn, pOut, g, from)
+		return
 	}
 	t.RiseM = -t.RiseM
-	f := t.Flow(pOut, pIn, g)
-	f.W, f.Root, f.Up, f.Down = -f.W, -f.Root, -f.Down, -f.Up
-	return f
+	t.forward(f, pOut, pIn, g, from)
+	f.turn()
+}
+
+func (t *Tube) forward(f *Flow, pUp, pDown float64, g *Gas, from *Start) {
+	switch {
+	case !(t.BoreM > 0 && pUp > 0):
+		*f = closed()
+	case t.RiseM == 0:
+		t.level(f, pUp, pDown, g, from)
+	case g.Liquid:
+		t.level(f, pUp, pDown+columnPa(t.RiseM, g), g, from)
+	default:
+		half := halfColumn(t.RiseM, g)
+		t.level(f, pUp*half, pDown/half, g, from)
+		f.Up *= half
+		f.Down /= half
+	}
 }
 
 // VolumeM3 is the volume the tube holds.
@@ -95,7 +104,7 @@ func halfColumn(riseM float64, g *Gas) float64 {
 	if riseM == 0 {
 		return 1
 	}
-	return math.Exp(-min(max(gravity*riseM*g.DensityKgM3/(2*g.PressurePa), -1), 1))
+	return exp(-min(max(gravity*riseM*g.DensityKgM3/(2*g.PressurePa), -1), 1))
 }
 
 // duct is a tube made ready for the equations.
@@ -104,46 +113,37 @@ type duct struct {
 	flowPerRe                             float64 // w = flowPerRe Re [kg/s]
 }
 
-func (t Tube) level(p1, p2 float64, g *Gas) Flow {
-	mu := max(g.ViscosityPaS, leastViscosity)
-	a := area(t.BoreM)
-	d := duct{
-		areaM2:       a,
-		lengthByBore: max(t.LengthM/t.BoreM, 1),
-		roughness:    max(t.RoughnessM/t.BoreM, 0),
-		loss:         max(t.K, 0),
-		flowPerRe:    mu * a / t.BoreM,
-	}
+func (t *Tube) level(f *Flow, p1, p2 float64, g *Gas, from *Start) {
+	a, perBore := area(t.BoreM), 1/t.BoreM
+	var d duct
+	d.areaM2 = a
+	d.lengthByBore = max(t.LengthM*perBore, 1)
+	d.roughness = max(t.RoughnessM*perBore, 0)
+	d.loss = max(t.K, 0)
+	d.flowPerRe = max(g.ViscosityPaS, leastViscosity) * a * perBore
 	if g.Liquid {
-		return d.liquid(p1-p2, g)
+		d.liquid(f, p1-p2, g, from)
+		return
 	}
 	p2 = max(p2, lowestExit*p1)
 	if 0.02*d.lengthByBore+d.loss < adiabaticUpTo {
-		return d.adiabatic(p1, p2, g)
-	}
-	return d.isothermal(p1, p2, g)
-}
-
-// start is a first K below the bound kMax that all the drive spent on friction
-// would give, allowing for loss (in dynamic pressures) beside the friction.
-func (d *duct) start(kMax, loss float64) float64 {
-	reSquaredByK := min(kMax/4096, 40) // laminar; f = 0.025
-	return kMax * d.lengthByBore / (d.lengthByBore + reSquaredByK*loss)
-}
-
-// bracket keeps Newton's steps between the bounds found so far.
-type bracket struct{ lo, hi float64 }
-
-// next gives where to evaluate after the residual f, falling with k, was found at
-// k with the Newton step proposed.
-func (b *bracket) next(k, step, f float64) float64 {
-	if f > 0 {
-		b.lo = k
+		d.adiabatic(f, p1, p2, g, from)
 	} else {
-		b.hi = k
+		d.isothermal(f, p1, p2, g, from)
 	}
-	if n := k + step; n > 0 && n >= b.lo && n <= b.hi {
-		return n
+}
+
+// rest is the flow without a drive, of which only the slope is not 0.
+func (f *Flow) rest(slope float64) {
+	f.W, f.Up, f.Down, f.Exponent, f.Root, f.Choked = 0, slope, -slope, 1, smallestRoot, false
+}
+
+// exponent sets the exponent within its bounds.
+func (f *Flow) exponent(a float64) {
+	switch f.Exponent = a; {
+	case a < 0.5:
+		f.Exponent = 0.5
+	case a > 1:
+		f.Exponent = 1
 	}
-	return (b.lo + b.hi) / 2
 }

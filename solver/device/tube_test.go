@@ -36,16 +36,18 @@ func TestReynoldsRisesWithFrictionNumber(t *testing.T) {
 	for _, rr := range []float64{0, 1e-4, 0.05, 2} {
 		last := 0.0
 		for k := 1e-6; k < 1e16; k *= 1.02 {
-			re, e := reynoldsAt(k, rr)
-			if re <= last || e <= 0 || e > 1+1e-12 {
-				t.Fatalf("roughness %g, K %g: Re %g after %g, exponent %g", rr, k, re, last, e)
+			at := frictionAt(k, rr)
+			if at.re <= last || at.exponent <= 0 || at.exponent > 1+1e-12 {
+				t.Fatalf("roughness %g, K %g: Re %g after %g, exponent %g", rr, k, at.re, last, at.exponent)
 			}
-			up, _ := reynoldsAt(k*(1+1e-5), rr)
-			down, _ := reynoldsAt(k*(1-1e-5), rr)
-			if d := math.Log(up/down) / 2e-5; math.Abs(d-e) > 1e-6 {
-				t.Fatalf("roughness %g, K %g: exponent %g, differences %g", rr, k, e, d)
+			up, down := frictionAt(k*math.Exp(1e-5), rr), frictionAt(k*math.Exp(-1e-5), rr)
+			if d := math.Log(up.re/down.re) / 2e-5; math.Abs(d-at.exponent) > 1e-6 {
+				t.Fatalf("roughness %g, K %g: exponent %g, differences %g", rr, k, at.exponent, d)
 			}
-			last = re
+			if d := (up.exponent - down.exponent) / 2e-5; math.Abs(d-at.bend) > 1e-6 {
+				t.Fatalf("roughness %g, K %g: bend %g, differences %g", rr, k, at.bend, d)
+			}
+			last = at.re
 		}
 	}
 }
