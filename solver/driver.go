@@ -220,8 +220,9 @@ func (w *Workspace) first(i int) regime {
 func (w *Workspace) cracksLow(bias, up float64) bool { return -bias/up < 0.1*w.highest }
 
 // limits sets the bounds of any pressure, the conductances of each node for
-// pseudo-time, and the flow each element passes wide open.
-func (w *Workspace) limits() {
+// pseudo-time, and the flow each element passes wide open: anew, or only of the devices
+// that are others than in the case before, since it is a scale and no more.
+func (w *Workspace) limits(anew bool) {
 	lo, hi := math.Inf(1), 0.0
 	inflow := false
 	for i := range w.net.Nodes {
@@ -245,21 +246,27 @@ func (w *Workspace) limits() {
 	clear(w.scale)
 	for i := range w.net.Elements {
 		e, d := &w.net.Elements[i], &w.c.Devices[i]
-		w.nominal[i], w.floor[i] = 0, 0
-		g := &w.gas[e.From]
-		if d.Mean {
-			g = &w.mean[i]
+		if anew || w.changed[i] {
+			w.nominal[i] = w.wideOpen(i, hi, 0.5*lo) / hi
 		}
-		for _, law := range [...]device.Law{d.Passage, d.Leak} {
-			if law != nil {
-				device.Pass(&w.flow, law, hi, 0.5*lo, g, &w.widest[i])
-				w.nominal[i] += max(w.flow.W, 0) / hi
-			}
-		}
+		w.floor[i] = 0
 		if l := d.Lift; l != nil && l.Ref == 0 && l.Bias < 0 && math.Abs(l.Up+l.Down) <= 1e-12*l.Up {
 			w.floor[i] = -l.Bias / l.Up // a drop opens it
 		}
 		w.scale[e.From] += w.nominal[i]
 		w.scale[e.To] += w.nominal[i]
 	}
+}
+
+// wideOpen is what element i passes wide open between two pressures [kg/s].
+func (w *Workspace) wideOpen(i int, pUp, pDown float64) (flow float64) {
+	d := &w.c.Devices[i]
+	for _, law := range [...]device.Law{d.Passage, d.Leak} {
+		if law != nil {
+			w.anew = device.Start{}
+			device.Pass(&w.flow, law, pUp, pDown, w.gasOf(i, true), &w.anew)
+			flow += max(w.flow.W, 0)
+		}
+	}
+	return flow
 }

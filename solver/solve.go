@@ -172,7 +172,6 @@ func (w *Workspace) begin() {
 	w.clean()
 	w.energy.forget()
 	clear(w.start)
-	clear(w.widest)
 	lo, hi := math.Inf(1), 0.0
 	for i := range w.net.Nodes {
 		if c := &w.c.Conditions[i]; c.Kind == Pressure {
@@ -201,7 +200,7 @@ func (w *Workspace) begin() {
 	clear(w.outlet)
 	w.isothermal()
 	w.tangents()
-	w.limits()
+	w.limits(true)
 	w.reset()
 	w.guess()
 	w.tangents()

@@ -28,7 +28,7 @@ func (w *Workspace) resume() {
 		w.tangents()
 	}
 	w.clean()
-	w.limits()
+	w.limits(false)
 	for i := range w.p {
 		if !w.fixed[i] {
 			w.p[i] = min(max(w.p[i], w.lowest), w.highest)

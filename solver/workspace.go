@@ -68,8 +68,9 @@ type Workspace struct {
 	floor    []float64 // least drop at which a lifting passage is evaluated
 	queue    []int
 
-	start, widest []device.Start // per element: where the search begins for its flow, and for that wide open
-	flow          device.Flow    // the last one, of through
+	start []device.Start // per element: where the search begins for its flow
+	anew  device.Start   // that of a search that has nothing to begin from
+	flow  device.Flow    // the last that a law gave
 
 	popped     []bool // per element: a jumping device stands open
 	history    []Iteration
@@ -104,7 +105,7 @@ func NewWorkspace(n *Network) *Workspace {
 		regime: make([]regime, m), popped: make([]bool, m), starting: make([]bool, m),
 		energy: newEnergy(k, m), legs: make([]leg, m), damping: newDamping(k, m),
 		link: make([]link, m), linear: make([]float64, m), nominal: make([]float64, m), around: make([]float64, m), changed: make([]bool, m), entered: make([]float64, k), floor: make([]float64, m),
-		start: make([]device.Start, m), widest: make([]device.Start, m),
+		start: make([]device.Start, m),
 	}
 	w.drains = make([]bool, k)
 	for _, e := range n.Elements {
