@@ -83,9 +83,12 @@ func readFolder(dir, shown string, found *collector) (map[string][]byte, opener)
 		full := filepath.Join(real, name)
 		var src []byte
 		code := unreadableFile
-		if e.Type()&fs.ModeSymlink != 0 {
+		switch {
+		case e.Type()&fs.ModeSymlink != 0:
 			src, code, err = readFile(full, root())
-		} else {
+		case !e.Type().IsRegular():
+			err = errNotRegular
+		default:
 			src, err = readRegular(full) // no link is on the way to it
 		}
 		if err != nil {
@@ -158,18 +161,18 @@ func readFile(name, root string) (src []byte, code string, err error) {
 	if rel, err := filepath.Rel(root, real); err != nil || !filepath.IsLocal(rel) {
 		return nil, outsideRepo, fmt.Errorf("this is a link to a file outside of the repository")
 	}
+	if info, err := os.Lstat(real); err != nil {
+		return nil, unreadableFile, err
+	} else if !info.Mode().IsRegular() {
+		return nil, unreadableFile, errNotRegular
+	}
 	src, err = readRegular(real)
 	return src, unreadableFile, err
 }
 
-// readRegular reads one regular file. It reads one byte more than a file may
-// have, so that the reader sees it is too large.
+// readRegular reads one file that was a regular one a moment ago. It reads one byte
+// more than a file may have, so that the reader sees it is too large.
 func readRegular(name string) ([]byte, error) {
-	if info, err := os.Lstat(name); err != nil {
-		return nil, err
-	} else if !info.Mode().IsRegular() {
-		return nil, errNotRegular
-	}
 	// O_NONBLOCK: should the file have become a pipe by now, opening it must
 	// not wait for a writer.
 	f, err := os.OpenFile(name, os.O_RDONLY|syscall.O_NONBLOCK, 0)

@@ -1,7 +1,9 @@
 package lang
 
 import (
+	"bytes"
 	"sort"
+	"unicode/utf8"
 
 	"tapline/lang/diag"
 )
@@ -12,14 +14,24 @@ type source struct {
 	name  string
 	bytes []byte
 	lines []int // byte offset of each line's first byte
-	marks []int // code points that start before byte i*markEvery
+	marks []int // code points that start before byte i*markEvery; nil where each byte is one
 }
 
 // markEvery is the distance between remembered counts of code points.
 const markEvery = 256
 
 func newSource(name string, src []byte) *source {
-	s := &source{name: name, bytes: src, lines: []int{0}}
+	s := &source{name: name, bytes: src, lines: make([]int, 1, bytes.Count(src, []byte("\n"))+1)}
+	plain := true
+	for i, c := range src {
+		plain = plain && c < utf8.RuneSelf
+		if c == '\n' {
+			s.lines = append(s.lines, i+1)
+		}
+	}
+	if plain {
+		return s
+	}
 	count := 0
 	for i, c := range src {
 		if i%markEvery == 0 {
@@ -27,9 +39,6 @@ func newSource(name string, src []byte) *source {
 		}
 		if startsRune(c) {
 			count++
-		}
-		if c == '\n' {
-			s.lines = append(s.lines, i+1)
 		}
 	}
 	s.marks = append(s.marks, count)
@@ -41,6 +50,9 @@ func startsRune(c byte) bool { return c&0xC0 != 0x80 }
 
 // runesBefore counts the code points that start before byte.
 func (s *source) runesBefore(byte int) int {
+	if s.marks == nil {
+		return byte
+	}
 	i := byte / markEvery
 	n := s.marks[i]
 	for _, c := range s.bytes[i*markEvery : byte] {

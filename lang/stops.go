@@ -12,9 +12,25 @@ import (
 // uses is how the paths use one device: where each port is joined, and where
 // its tag stands bare.
 type uses struct {
-	ports map[string]diag.Range
+	ports []joint
 	bare  diag.Range
 	ended bool // bare at the end of a path: only one side is joined
+}
+
+// A joint is a port that is joined, and where.
+type joint struct {
+	port string
+	at   diag.Range
+}
+
+// joint gives where a port is joined, nil where it is not.
+func (u *uses) joint(port string) *joint {
+	for i := range u.ports {
+		if u.ports[i].port == port {
+			return &u.ports[i]
+		}
+	}
+	return nil
 }
 
 // PortsOf gives the names of a device's ports.
@@ -101,7 +117,7 @@ func (d *Description) placeDevice(s *Stop, first, last bool, found *collector) {
 	}
 	u := n.usesOf[b]
 	if u == nil {
-		u = &uses{ports: map[string]diag.Range{}}
+		u = &uses{}
 		n.usesOf[b] = u
 	}
 	switch b.typ.Role {
@@ -152,11 +168,11 @@ func (d *Description) joinPort(b *Block, u *uses, s *Stop, port string, found *c
 		found.errorf(unknownPort, s.Range, found.meant(port, own), "%s has no port %s", show(s.Name), show(port))
 		return
 	}
-	if at, twice := u.ports[port]; twice {
-		found.errorf(portTwice, s.Range, "join both at a node: (P1)", "%s.%s is joined already", s.Name, port).relate(at, "there")
+	if first := u.joint(port); first != nil {
+		found.errorf(portTwice, s.Range, "join both at a node: (P1)", "%s.%s is joined already", s.Name, port).relate(first.at, "there")
 		return
 	}
-	u.ports[port] = s.Range
+	u.ports = append(u.ports, joint{port, s.Range})
 }
 
 // joined reports a device that nothing, or only one side, is joined to.
@@ -174,7 +190,7 @@ func (d *Description) joined(b *Block, found *collector) {
 			return // reported where it stands
 		}
 		for _, e := range b.Get("ports").List {
-			if _, ok := u.ports[e.Text]; !ok {
+			if u.joint(e.Text) == nil {
 				found.errorf(openEnd, e.Range, fmt.Sprintf("%s.%s -> ..., or %[1]s.%[2]s -> (P1) -> cap", b.Tag, e.Text), "nothing is joined to %s.%s", b.Tag, e.Text)
 			}
 		}
@@ -184,13 +200,13 @@ func (d *Description) joined(b *Block, found *collector) {
 		return
 	}
 	for _, side := range []string{"in", "out"} {
-		if _, ok := u.ports[side]; ok || len(u.ports) == 0 {
+		if u.joint(side) != nil || len(u.ports) == 0 {
 			continue
 		}
 		at := u.bare
 		for _, p := range b.PortsOf() {
-			if r, ok := u.ports[p]; ok && at.IsZero() {
-				at = r
+			if j := u.joint(p); j != nil && at.IsZero() {
+				at = j.at
 			}
 		}
 		hint := fmt.Sprintf("%s -> ...", b.Tag)
