@@ -54,14 +54,10 @@ func (w *Workspace) renew(i int) (h float64, ok bool) {
 // can go on; the caller keeps the error and no answer is given while one stands. Where k
 // knows that g is as good as at the state already, it stays.
 func (k *caloric) tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h float64, err error) {
-	table, tabled := f.(*fluid.Table)
-	if tabled && k.fluid != f {
-		f = table.Equation() // k may know that it answers
-	}
-	if k.fluid == f && math.Abs(tK-k.t) <= 0.1*temperatureTol && math.Abs(pPa-k.p) <= 0.1*tangentTol*pPa {
-		return k.about(tK, pPa), nil
-	}
-	if tabled {
+	if table, ok := f.(*fluid.Table); ok {
+		if k.fluid == table && k.still(tK, pPa) {
+			return k.h, nil
+		}
 		var q fluid.Point
 		if table.Point(&q, tK, pPa) {
 			if k.fluid != table {
@@ -73,6 +69,9 @@ func (k *caloric) tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h floa
 			return q.H, nil
 		}
 		f = table.Equation()
+	}
+	if k.fluid == f && k.still(tK, pPa) {
+		return k.about(tK, pPa), nil
 	}
 	made, s, err := gasAt(f, tK, pPa)
 	k.know(f, &s)
@@ -88,6 +87,12 @@ func (k *caloric) tangent(g *device.Gas, f fluid.Fluid, tK, pPa float64) (h floa
 	}
 	*g = made
 	return s.H, err
+}
+
+// still reports whether a state is where the gas was last taken, as near as makes no
+// difference.
+func (k *caloric) still(tK, pPa float64) bool {
+	return math.Abs(tK-k.t) <= 0.1*temperatureTol && math.Abs(pPa-k.p) <= 0.1*tangentTol*pPa
 }
 
 // GasAt gives what the laws need to know of a fluid at a temperature [K] and an

@@ -207,7 +207,7 @@ func (w *Workspace) reportNode(i int, o *NodeResult) {
 		o.Problem = w.problem[i].Error()
 	default:
 		o.DensityKgM3 = rho
-		if d, ok := o.Gas.(doubter); ok {
+		if d, ok := w.fluidAt(i).(doubter); ok {
 			_, o.Doubt = d.MaybeTwoPhase(o.TemperatureK, o.PressurePa)
 		}
 	}

@@ -49,6 +49,27 @@ func (m *Mixture) MaybeTwoPhase(tK, pPa float64) (bool, string) {
 	return false, ""
 }
 
+// dryPa is a pressure below which MaybeTwoPhase says no at tK [K] and above: saturation
+// pressures rise with temperature. What the saturation lines of solid and liquid miss each
+// other by, where they meet, is left a thousandth.
+func (m *Mixture) dryPa(tK float64) float64 {
+	const surely = 0.999
+	if i := m.pure(); i >= 0 {
+		return surely * gasLimitPa(i, min(tK, m.criticalK))
+	}
+	var perPa, waterPerPa float64
+	for _, p := range m.parts {
+		switch share := p.x / gasLimitPa(p.i, tK); {
+		case tK > neverCondenses*components[p.i].tC:
+		case p.i == water:
+			waterPerPa = share
+		default:
+			perPa += share
+		}
+	}
+	return surely / max(perPa, waterPerPa)
+}
+
 // neverCondenses is the reduced temperature from which a component does not count.
 const neverCondenses = 1.8
 

@@ -60,6 +60,9 @@ type tabled interface {
 	sampler() sampler
 	// dilutePa is a pressure at which the gas at tK [K] is no longer dilute.
 	dilutePa(tK float64) float64
+	// dryPa is a pressure below which the gas at tK [K] and above has no doubt about it
+	// (MaybeTwoPhase).
+	dryPa(tK float64) float64
 }
 
 var _ Fluid = (*Table)(nil)
@@ -142,6 +145,22 @@ func (t *Table) ConductivityAt(tK, pPa float64) (wMK float64, ok bool) {
 	return k.at(c.x(pPa), c.y(tK)), true
 }
 
+// MaybeTwoPhase says whether the gas may be partly condensed, and why, where its equation
+// does; the equation is asked only where the lowest temperature of the row leaves a doubt.
+func (t *Table) MaybeTwoPhase(tK, pPa float64) (maybe bool, why string) {
+	if i := rowOf(tK); i < rowCount {
+		if row := t.rows[i].Load(); row != nil && pPa < row.dryPa {
+			return false, ""
+		}
+	}
+	if d, ok := t.tabled.(interface {
+		MaybeTwoPhase(tK, pPa float64) (bool, string)
+	}); ok {
+		return d.MaybeTwoPhase(tK, pPa)
+	}
+	return false, ""
+}
+
 // TemperatureAt gives the temperature [K] of an enthalpy, as Mixture.TemperatureAt
 // does. Where the answer lies in a good cell, it is the table's.
 func (t *Table) TemperatureAt(hJKg, pPa, guessK float64) (float64, error) {
@@ -160,7 +179,7 @@ func (t *Table) TemperatureAt(hJKg, pPa, guessK float64) (float64, error) {
 
 // cellAt gives the cell of a state, nil outside the table.
 func (t *Table) cellAt(tK, pPa float64) *cell {
-	i := math.Float64bits(tK)>>(52-rowBits) - lowRow
+	i := rowOf(tK)
 	bits := math.Float64bits(pPa)
 	if i >= rowCount || bits>>52-lowOctave >= octaves {
 		return nil
@@ -173,15 +192,19 @@ func (t *Table) cellAt(tK, pPa float64) *cell {
 	return t.fill(i, bits)
 }
 
+// rowOf is the row of a temperature, rowCount or above outside the table.
+func rowOf(tK float64) uint64 { return math.Float64bits(tK)>>(52-rowBits) - lowRow }
+
 // tableRow is the cells of one row.
 type tableRow struct {
 	first [octaves]uint8 // cell of each octave
 	shift [octaves]uint8 // of a number's bits that leaves those of its cell
 	cells []atomic.Pointer[cell]
+	dryPa float64 // at its lowest temperature
 }
 
-func newRow(dilutePa float64) *tableRow {
-	r := &tableRow{}
+func newRow(dilutePa, dryPa float64) *tableRow {
+	r := &tableRow{dryPa: dryPa}
 	count := 0
 	for k := range r.first {
 		widthPa := math.Float64frombits(uint64(lowOctave+k) << 52)

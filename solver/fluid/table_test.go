@@ -186,6 +186,35 @@ func TestIsobar(t *testing.T) {
 	}
 }
 
+// The table has a doubt about a gas where the equation has one, in the same words.
+func TestTableDoubts(t *testing.T) {
+	for _, g := range tableGases {
+		table := tableOf(t, g.x)
+		d, doubts := table.Equation().(interface {
+			MaybeTwoPhase(tK, pPa float64) (bool, string)
+		})
+		rng := rand.New(rand.NewPCG(17, 18))
+		said := 0
+		for range 800 {
+			tK, pPa := 150+300*rng.Float64(), math.Exp(math.Log(2e3)+rng.Float64()*math.Log(1e4))
+			var q Point
+			table.Point(&q, tK, pPa)
+			maybe, why := table.MaybeTwoPhase(tK, pPa)
+			if doubts {
+				if want, words := d.MaybeTwoPhase(tK, pPa); maybe != want || why != words {
+					t.Fatalf("%s at %g K, %g Pa: %v %q, not %v %q", g.name, tK, pPa, maybe, why, want, words)
+				}
+			}
+			if maybe {
+				said++
+			}
+		}
+		if doubts && g.name != "hydrogen" && g.name != "nitrogen" && said == 0 || !doubts && said > 0 {
+			t.Errorf("%s: %d doubts", g.name, said)
+		}
+	}
+}
+
 func must(x float64, err error) float64 {
 	if err != nil {
 		return math.NaN()
@@ -256,7 +285,7 @@ func TestTableMemory(t *testing.T) {
 		t.Errorf("%g allocations", n)
 	}
 	for _, p := range []float64{1, 1e4, 1e9} {
-		if n := len(newRow(p).cells); n > octaves<<mostBits {
+		if n := len(newRow(p, p).cells); n > octaves<<mostBits {
 			t.Errorf("a row of %d cells", n)
 		}
 	}

@@ -33,7 +33,7 @@ func (t *Table) fill(i, bits uint64) *cell {
 	highK := math.Float64frombits((lowRow + i + 1) << (52 - rowBits))
 	row := t.rows[i].Load()
 	if row == nil {
-		t.rows[i].CompareAndSwap(nil, newRow(t.dilutePa(lowK)))
+		t.rows[i].CompareAndSwap(nil, newRow(t.dilutePa(lowK), t.dryPa(lowK)))
 		row = t.rows[i].Load()
 	}
 	shift := row.shift[(bits>>52-lowOctave)%octaves]
@@ -212,6 +212,9 @@ func (c *Cubic) dilutePa(tK float64) float64 {
 	a /= cubicR * tK
 	return farPa(cubicR*tK, c.b-a, c.b*(c.b+2*a))
 }
+
+// dryPa is infinite: its dew points are asked, not a quick bound.
+func (c *Cubic) dryPa(float64) float64 { return math.Inf(1) }
 
 func (c *Cubic) sampler() sampler { return &cubicSampler{c: c} }
 
