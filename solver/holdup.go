@@ -3,7 +3,6 @@ package solver
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"tapline/solver/fluid"
 )
@@ -45,9 +44,7 @@ func (t *Transport) held(element int, h hop) (float64, error) {
 	if f == nil {
 		return 0, fmt.Errorf("what fills %s is not known", t.net.Elements[element].Name)
 	}
-	if t.c.Tables && slices.Contains(t.c.Fluids, f) { // a blend has no table
-		f = fluid.Tabled(f)
-	}
+	f = t.c.Tabled(f)
 	if t.c.Devices[element].Mean && v.Side == Between {
 		rho, err := t.alongTube(element, h, f)
 		return v.VolumeM3 * rho, err

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"fmt"
+	"slices"
 	"sync"
 
 	"tapline/solver/device"
@@ -128,6 +129,15 @@ type Case struct {
 	Tables     bool // their properties come from tables (fluid.Tabled), those of blends from the equation
 	AmbientK   float64
 	Thermal    Thermal
+}
+
+// Tabled gives a fluid with the properties that the case has of it: those of its table,
+// or of the equation for a blend, which has none, and where no tables are used.
+func (c *Case) Tabled(f fluid.Fluid) fluid.Fluid {
+	if c.Tables && slices.Contains(c.Fluids, f) {
+		return fluid.Tabled(f)
+	}
+	return f
 }
 
 // closed reports whether nothing can ever pass d.

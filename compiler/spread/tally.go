@@ -151,22 +151,33 @@ func (l *Limit) add(c *compiler.CheckOutcome, i int, a *compiler.Answer) {
 		l.Inside++
 	}
 	v := Value{Case: i, Value: *c.Value, Margin: c.Margin}
-	take := func(into **Value, better func(a, b *Value) bool) {
-		if *into != nil && !better(&v, *into) {
-			return
-		}
-		if *into == nil {
-			*into = &Value{}
-		}
-		**into = v
-		(*into).Margin, (*into).AtmospherePa = copied(v.Margin), a.Case.Site.AtmospherePa
-		if c.Quantity == "flow" || c.Quantity == "flow_set" {
-			(*into).MolarMass, (*into).LiquidKgM3 = a.Stream(c.At)
-		}
+	if l.Lowest == nil || lower(&v, l.Lowest) {
+		l.Lowest = v.keep(l.Lowest, c, a)
 	}
-	take(&l.Lowest, lower)
-	take(&l.Highest, higher)
-	take(&l.Worst, worse)
+	if l.Highest == nil || higher(&v, l.Highest) {
+		l.Highest = v.keep(l.Highest, c, a)
+	}
+	if l.Worst == nil || worse(&v, l.Worst) {
+		l.Worst = v.keep(l.Worst, c, a)
+	}
+}
+
+// keep gives a value, of the check c, that outlives its case; in the place of another.
+func (v *Value) keep(in *Value, c *compiler.CheckOutcome, a *compiler.Answer) *Value {
+	if in == nil {
+		in = &Value{}
+	}
+	margin := in.Margin
+	*in = Value{Case: v.Case, Value: v.Value, AtmospherePa: a.Case.Site.AtmospherePa}
+	if m := v.Margin; m != nil && margin != nil && !math.IsNaN(*m) && !math.IsInf(*m, 0) {
+		*margin, in.Margin = *m, margin
+	} else {
+		in.Margin = copied(m)
+	}
+	if c.Quantity == "flow" || c.Quantity == "flow_set" {
+		in.MolarMass, in.LiquidKgM3 = a.Stream(c.At)
+	}
+	return in
 }
 
 func copied(x *float64) *float64 {
