@@ -200,20 +200,26 @@ func (f *filler) node(o *NodeOutcome, c *Case, r *solver.Result, i int) {
 	}
 	o.TemperatureK, o.DensityKgM3 = f.numbers.Known(n.TemperatureK), f.numbers.Known(n.DensityKgM3)
 	if m, ok := n.Gas.(fluid.Composed); ok {
-		o.Composition = f.parts[m]
-		if o.Composition == nil {
-			names, x := m.Fractions()
-			o.Composition = make(map[string]float64, len(names))
-			for k, name := range names {
-				o.Composition[name] = x[k]
-			}
-			f.parts[m] = o.Composition
-		}
+		o.Composition = f.composition(m)
 	}
 	phase, dewK := c.phase(i)
 	if o.DewK = f.numbers.Known(dewK); phase != "" {
 		o.Phase = f.word(phase)
 	}
+}
+
+// composition gives the mole fractions of a fluid by component.
+func (f *filler) composition(m fluid.Composed) map[string]float64 {
+	of := f.parts[m]
+	if of == nil {
+		names, x := m.Fractions()
+		of = make(map[string]float64, len(names))
+		for k, name := range names {
+			of[name] = x[k]
+		}
+		f.parts[m] = of
+	}
+	return of
 }
 
 // share gives nodes their shares, those that are alike one after the other the same.
@@ -260,7 +266,7 @@ func (f *filler) device(c *Case, r *solver.Result, i int) DeviceOutcome {
 		o.Fault = f.word(fault)
 	}
 	if d.Kind == "relief" && d.Element >= 0 && solved {
-		f.p.capacity(c, r, d, o.Settings)
+		f.capacity(c, r, d, o.Settings)
 	}
 	o.Ports = make([]PortOutcome, len(d.Ports))
 	for k, port := range d.Ports {

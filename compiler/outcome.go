@@ -259,7 +259,7 @@ type LagSegment struct {
 // CheckOutcome is one limit held against one value in one case. Margin is the
 // distance to the nearest limit, negative outside.
 type CheckOutcome struct {
-	ID       string   `json:"id"`
+	ID       string   `json:"id"` // made when it is printed, where it is ""
 	Name     string   `json:"name"`
 	Source   string   `json:"source"` // "band", "allow", "rated", "rule"
 	Case     string   `json:"case"`

@@ -38,7 +38,7 @@ const behindDisc = 0.9
 var perKgH = 3600 * 1e-6 * 1e5 * math.Sqrt(1e-3/device.GasConstant)
 
 // capacity fills in the settings of a relief device of one case.
-func (p *Program) capacity(c *Case, r *solver.Result, d *Device, s map[string]any) {
+func (f *filler) capacity(c *Case, r *solver.Result, d *Device, s map[string]any) {
 	set, ok := s["set_Pa"].(float64)
 	over, _ := s["overpressure_Pa"].(float64)
 	n := r.Nodes[d.In]
@@ -60,7 +60,7 @@ func (p *Program) capacity(c *Case, r *solver.Result, d *Device, s map[string]an
 	area, _ := s["orifice_m2"].(float64)
 	kd, _ := s["kd"].(float64)
 	beta, _ := s["beta"].(float64)
-	kc := p.discFactor(c, d)
+	kc := f.p.discFactor(c, d)
 	nozzle := device.Nozzle{AreaM2: area, K: kd}
 	s["relieving_Pa"], s["relieving_K"], s["back_Pa"] = at, t, behind
 	s["opens_Pa"] = set + beta*(behind-c.Site.AtmospherePa)
@@ -79,7 +79,7 @@ func (p *Program) capacity(c *Case, r *solver.Result, d *Device, s map[string]an
 		if full := nozzle.Flow(at, min(behind, at), &thin).W; full > 0 {
 			s["kv"] = w / full
 		}
-	case saturatedSteam(of.(fluid.Composed), t, at):
+	case f.saturatedSteam(of.(fluid.Composed), t, at):
 		standard = "API 520 Part I (saturated steam)"
 		w = device.SteamFlow(kd, area, at)
 		s["kn"] = device.NapierCorrection(at)
@@ -133,18 +133,12 @@ const steamWithinK = 5
 
 // saturatedSteam reports whether a gas is water vapour near its dew point, in the
 // range of the formula for steam.
-func saturatedSteam(m fluid.Composed, tK, pPa float64) bool {
-	if m.Basis().Phase == fluid.Liquid || pPa > device.MostSteamPa {
+func (f *filler) saturatedSteam(m fluid.Composed, tK, pPa float64) bool {
+	if m.Basis().Phase == fluid.Liquid || pPa > device.MostSteamPa || !(f.composition(m)[lang.Water] > 0.999) {
 		return false
 	}
-	names, x := m.Fractions()
-	for i, name := range names {
-		if name == "water" && x[i] > 0.999 {
-			_, _, err := m.Density(tK-steamWithinK, pPa)
-			return err != nil // no gas there: within so much of its dew point
-		}
-	}
-	return false
+	_, _, err := m.Density(tK-steamWithinK, pPa)
+	return err != nil // no gas there: within so much of its dew point
 }
 
 // protection is a case in which the relief devices pass what they are certified for
@@ -162,6 +156,7 @@ func (p *Program) protection(c *Case, r *solver.Result) *solver.Case {
 		if out == nil {
 			copied := *c.Solver
 			copied.Devices = append([]solver.Device(nil), c.Solver.Devices...)
+			copied.OneAnswer = true
 			out = &copied
 		}
 		k := &out.Devices[d.Element]

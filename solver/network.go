@@ -129,6 +129,7 @@ type Case struct {
 	Tables     bool // their properties come from tables (fluid.Tabled), those of blends from the equation
 	AmbientK   float64
 	Thermal    Thermal
+	OneAnswer  bool // further answers are not looked for
 }
 
 // Tabled gives a fluid with the properties that the case has of it: those of its table,

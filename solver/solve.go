@@ -122,6 +122,9 @@ func (w *Workspace) furtherAnswers(r *Result) (sure bool) {
 	if ids := w.rubbing(); len(ids) > 0 {
 		w.betweenFrictions(r, ids)
 	}
+	if w.given.OneAnswer {
+		return false
+	}
 	if r.Status == Solved && w.several {
 		sure = w.otherAnswers(r) && !r.Several
 	}

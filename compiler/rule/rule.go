@@ -76,15 +76,20 @@ func Judge(run *compiler.Run) []diag.Diagnostic {
 	for i := range s.cases {
 		s.cases[i] = Case{System: s, Case: run.Cases[i], Result: run.Results[i], Protected: run.Protected[i], Outcome: &run.Outcome.Cases[i]}
 	}
-	for _, r := range Rules() {
+	rules := Rules()
+	for i := range s.cases {
+		for _, r := range rules {
+			if r.perCase != nil {
+				r.perCase(&s.cases[i])
+			}
+		}
+		if i == 0 { // the others have about as many
+			s.checks = slices.Grow(s.checks, len(s.cases)*len(s.checks))
+		}
+	}
+	for _, r := range rules {
 		if r.perSystem != nil {
 			r.perSystem(s)
-		}
-		if r.perCase == nil {
-			continue
-		}
-		for i := range s.cases {
-			r.perCase(&s.cases[i])
 		}
 	}
 	run.Outcome.Checks = s.sorted()
@@ -95,7 +100,7 @@ func Judge(run *compiler.Run) []diag.Diagnostic {
 	return s.flags
 }
 
-// sorted gives the checks by name, then in the order of the cases, each with its ID.
+// sorted gives the checks by name, then in the order of the cases.
 func (s *System) sorted() []compiler.CheckOutcome {
 	number := map[string]int{}
 	for i, c := range s.Cases {
@@ -113,20 +118,8 @@ func (s *System) sorted() []compiler.CheckOutcome {
 	out := make([]compiler.CheckOutcome, len(order))
 	for i, o := range order {
 		out[i] = s.checks[o.at]
-		out[i].ID = id(&out[i])
 	}
 	return out
-}
-
-// id names a check among all of its system.
-func id(c *compiler.CheckOutcome) string {
-	switch c.Source {
-	case "rated":
-		return c.Source + "/" + c.Name + "/" + c.Case + "/" + c.Quantity
-	case "rule":
-		return c.Source + "/" + c.Name + "/" + c.Case + "/" + c.At
-	}
-	return c.Source + "/" + c.Name + "/" + c.Case + "/" + c.At + "/" + c.Quantity
 }
 
 // A CaseJudge applies the rules about single cases to one case after the other, of a
@@ -147,8 +140,7 @@ func NewCaseJudge(run *compiler.Run) *CaseJudge {
 	return j
 }
 
-// Case judges an answer. The checks have no ID. What it gives holds until the next
-// case.
+// Case judges an answer. What it gives holds until the next case.
 func (j *CaseJudge) Case(a *compiler.Answer) ([]compiler.CheckOutcome, []diag.Diagnostic) {
 	j.s.checks, j.s.flags = j.s.checks[:0], j.s.flags[:0]
 	j.s.Reuse()

@@ -83,8 +83,21 @@ func lag(l compiler.LagOutcome) compiler.LagOutcome {
 }
 
 func check(c compiler.CheckOutcome) compiler.CheckOutcome {
+	c.ID = cmp.Or(c.ID, checkID(&c))
 	c.Min, c.Max, c.Value, c.Margin = number(c.Min), number(c.Max), number(c.Value), number(c.Margin)
 	return c
+}
+
+// checkID names a check among all of its system.
+func checkID(c *compiler.CheckOutcome) string {
+	parts := []string{c.Source, c.Name, c.Case}
+	if c.Source != "rated" {
+		parts = append(parts, c.At)
+	}
+	if c.Source != "rule" {
+		parts = append(parts, c.Quantity)
+	}
+	return strings.Join(parts, "/")
 }
 
 // sorted gives a new list, never nil, of what each makes of the items of in.
