@@ -88,6 +88,7 @@ type filler struct {
 	numbers Numbers
 	words   map[string]*string
 	no, yes *bool
+	ports   []PortOutcome                         // of one case, with room for all
 	parts   map[fluid.Composed]map[string]float64 // compositions
 	scales  map[int]scaleState                    // what meters are made for, by device
 }
@@ -132,11 +133,11 @@ func (n *Numbers) Reuse() { n.used = 0 }
 
 // word gives the pointer to a word, the same whenever it is asked for.
 func (f *filler) word(s string) *string {
-	at := f.words[s]
-	if at == nil {
-		at = &s
-		f.words[s] = at
+	if at := f.words[s]; at != nil {
+		return at
 	}
+	at := new(s)
+	f.words[s] = at
 	return at
 }
 
@@ -167,6 +168,11 @@ func (f *filler) outcome(c *Case, r *solver.Result) CaseOutcome {
 		f.node(&o.Nodes[k], c, r, i)
 	}
 	f.share(o.Nodes, r)
+	ports := 0
+	for i := range p.Devices {
+		ports += len(p.Devices[i].Ports)
+	}
+	f.ports = make([]PortOutcome, 0, ports)
 	o.Devices = make([]DeviceOutcome, 0, len(p.Devices))
 	for i := range p.Devices {
 		if d := &p.Devices[i]; len(d.Ports) > 0 && d.Way == nil {
@@ -268,23 +274,23 @@ func (f *filler) device(c *Case, r *solver.Result, i int) DeviceOutcome {
 	if d.Kind == "relief" && d.Element >= 0 && solved {
 		f.capacity(c, r, d, o.Settings)
 	}
-	o.Ports = make([]PortOutcome, len(d.Ports))
-	for k, port := range d.Ports {
-		n, po := &r.Nodes[port.Node], &o.Ports[k]
-		po.Name, po.Node = port.Name, f.p.Nodes[port.Node].Name
-		if !solved {
-			continue
-		}
-		po.PressurePa = f.numbers.Known(n.PressurePa)
-		if n.State != solver.Trapped {
-			po.TemperatureK = f.numbers.Known(n.TemperatureK)
-		}
-		if d.Element >= 0 {
-			if e := &r.Elements[d.Element]; e.FlowKgS != 0 && (port.Name == "out") == (e.FlowKgS > 0) {
-				po.TemperatureK = f.numbers.Known(e.OutletK)
+	first := len(f.ports)
+	for _, port := range d.Ports {
+		n, po := &r.Nodes[port.Node], PortOutcome{Name: port.Name, Node: f.p.Nodes[port.Node].Name}
+		if solved {
+			po.PressurePa = f.numbers.Known(n.PressurePa)
+			if n.State != solver.Trapped {
+				po.TemperatureK = f.numbers.Known(n.TemperatureK)
+			}
+			if d.Element >= 0 {
+				if e := &r.Elements[d.Element]; e.FlowKgS != 0 && (port.Name == "out") == (e.FlowKgS > 0) {
+					po.TemperatureK = f.numbers.Known(e.OutletK)
+				}
 			}
 		}
+		f.ports = append(f.ports, po)
 	}
+	o.Ports = f.ports[first:len(f.ports):len(f.ports)]
 	if !solved {
 		return o
 	}
@@ -349,7 +355,7 @@ func (f *filler) stands(r *solver.Result, d *Device, o *DeviceOutcome) {
 		o.State, o.Lift = f.word(solver.WideOpen.String()), f.numbers.Known(1)
 	}
 	if lift, ok := o.Settings["stuck_at_lift"].(float64); ok {
-		o.Lift = &lift
+		o.Lift = f.numbers.Put(lift)
 	}
 }
 

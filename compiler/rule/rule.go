@@ -92,7 +92,10 @@ func Judge(run *compiler.Run) []diag.Diagnostic {
 			r.perSystem(s)
 		}
 	}
-	run.Outcome.Checks = s.sorted()
+	s.sort()
+	if len(s.checks) > 0 { // else it is empty, and not nil
+		run.Outcome.Checks = s.checks
+	}
 	for i := range s.flags {
 		s.flags[i].System = run.Outcome.Name
 	}
@@ -100,8 +103,9 @@ func Judge(run *compiler.Run) []diag.Diagnostic {
 	return s.flags
 }
 
-// sorted gives the checks by name, then in the order of the cases.
-func (s *System) sorted() []compiler.CheckOutcome {
+// sort orders the checks by name, then in the order of the cases. They are large, so that
+// their order is found first, and each is moved once.
+func (s *System) sort() {
 	number := map[string]int{}
 	for i, c := range s.Cases {
 		number[c.Name] = i
@@ -115,11 +119,18 @@ func (s *System) sorted() []compiler.CheckOutcome {
 		a, b := &s.checks[x.at], &s.checks[y.at]
 		return cmp.Or(strings.Compare(a.Name, b.Name), x.of-y.of, strings.Compare(a.At, b.At), strings.Compare(a.Quantity, b.Quantity), x.at-y.at)
 	})
-	out := make([]compiler.CheckOutcome, len(order))
-	for i, o := range order {
-		out[i] = s.checks[o.at]
+	for i := range order {
+		first := s.checks[i]
+		for k := i; ; {
+			from := order[k].at
+			if order[k].at = k; from == i {
+				s.checks[k] = first
+				break
+			}
+			s.checks[k] = s.checks[from]
+			k = from
+		}
 	}
-	return out
 }
 
 // A CaseJudge applies the rules about single cases to one case after the other, of a
