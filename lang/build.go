@@ -165,6 +165,7 @@ func (b *builder) block(blk *Block) {
 	default:
 		if b.d.names.addBlock(blk, b.found) {
 			b.d.Blocks = append(b.d.Blocks, blk)
+			blk.nth = len(b.d.Blocks)
 		}
 	}
 }

@@ -73,6 +73,7 @@ type Block struct {
 
 	typ    *BlockType
 	labels []label // all of the header's labels; Tag is the first
+	nth    int     // in Description.Blocks, counted from 1; below 0 among the tubes written in place; 0 in neither
 	ill    bool    // something in it was wrong and is left out
 }
 

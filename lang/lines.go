@@ -127,6 +127,7 @@ func (b *builder) inline(w *writtenIn, s *Stop, v *Value) *Block {
 	}
 	if b.d.names.addBlock(t, b.found) {
 		b.d.names.inline = append(b.d.names.inline, t)
+		t.nth = -len(b.d.names.inline)
 	}
 	return t
 }

@@ -19,7 +19,7 @@ type names struct {
 	cases   map[string]*Case      // by name, without "base"
 	spreads map[string]*Spread    // by name
 	lines   map[string]*Line      // by name
-	givens  map[*Block]bool       // blocks of the base that use given values
+	givens  []*Block              // blocks of the base that use given values
 	torn    bool                  // some path could not be read, so that devices and labels may be missing from it
 	inline  []*Block              // tubes written in place, in order
 	usesOf  map[*Block]*uses      // how the paths use each device
@@ -41,7 +41,6 @@ func newNames() *names {
 		cases:   map[string]*Case{},
 		spreads: map[string]*Spread{},
 		lines:   map[string]*Line{},
-		givens:  map[*Block]bool{},
 		usesOf:  map[*Block]*uses{},
 		labelN:  map[string]int{},
 		capped:  map[string]bool{},

@@ -21,7 +21,7 @@ func (d *Description) references(found *collector) {
 	}
 	for _, b := range all {
 		if d.refer(b, found) {
-			d.names.givens[b] = true
+			d.names.givens = append(d.names.givens, b)
 		}
 	}
 	for _, c := range d.Cases {

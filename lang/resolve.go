@@ -1,6 +1,7 @@
 package lang
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 
@@ -71,15 +72,36 @@ func (d *Description) resolve(name string, c *Case, in *interpreter) *Resolved {
 		r.Site = d.Site
 	}
 	r.Site = o.block(r.Site)
-	r.Blocks = make([]*Block, len(d.Blocks))
-	for i, b := range d.Blocks {
-		r.Blocks[i] = o.block(b)
-	}
-	r.Inline = make([]*Block, len(d.names.inline))
-	for i, b := range d.names.inline {
-		r.Inline[i] = o.block(b)
+	r.Blocks, r.Inline = slices.Clone(d.Blocks), slices.Clone(d.names.inline)
+	for _, b := range o.touched() {
+		if b.nth > 0 {
+			r.Blocks[b.nth-1] = o.block(b)
+		} else {
+			r.Inline[-b.nth-1] = o.block(b)
+		}
 	}
 	return r
+}
+
+// touched lists the blocks of the base that are not as they are in the case, the tubes
+// written in place last.
+func (o *overlay) touched() []*Block {
+	n := o.d.names
+	out := slices.Clone(n.givens)
+	for key := range o.parts {
+		if b := n.blocks[key]; b != nil {
+			out = append(out, b)
+		}
+	}
+	out = slices.DeleteFunc(out, func(b *Block) bool { return b.nth == 0 })
+	rank := func(b *Block) int {
+		if b.nth < 0 {
+			return len(o.d.Blocks) - b.nth
+		}
+		return b.nth
+	}
+	slices.SortFunc(out, func(a, b *Block) int { return cmp.Compare(rank(a), rank(b)) })
+	return slices.Compact(out)
 }
 
 // An overlay is what one case lays over the base.
@@ -104,9 +126,6 @@ func (o *overlay) give(b *Block) {
 // block gives b with all that is laid over it; b itself if that is nothing.
 func (o *overlay) block(b *Block) *Block {
 	parts := o.parts[blockKey{b.Kind, b.Tag}]
-	if len(parts) == 0 && !o.d.names.givens[b] {
-		return b
-	}
 	out := b
 	at := b.Range
 	for _, p := range parts {
