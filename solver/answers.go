@@ -115,30 +115,33 @@ func (w *Workspace) another(known []NodeResult) bool {
 // pressures make, holds them, and gives them again and again what the answer
 // makes. It reports whether that settled, and whether surely so: every load moved
 // one way only, or every move was at most half the one before. Where moves shrink
-// like that and the answer known already is nearer than the last of them, they lead
-// there: that is sure, and they are not followed to the end.
+// like that and have come next to the answer known already, they lead there: that is
+// sure, and they are not followed to the end.
 func (w *Workspace) substitute(high bool) (settled, surely bool) {
-	first := w.stand()
-	known := w.gather().made
+	w.from(w.final.stance)
+	w.settle(false)
+	w.gather(&w.known)
 	w.flat(high)
-	h := w.gather()
-	w.from(first) // the answer to held loads is one, whatever the start
+	h := &w.ends
+	w.gather(h)
+	w.from(w.final.stance) // the answer to held loads is one, whatever the start
 	defer w.hold(nil)
 	oneWay, shrinks, last := true, true, math.Inf(1)
-	way := make([]float64, len(h.now)) // of the first move
+	way := w.known.now // of the first move
+	clear(way)
 	for range mostSubstitutions {
 		tol := elementTol
 		if last > leadsHome {
-			tol = farTol
+			tol = min(max(farTol, farShare*last), roughTol[2])
 		}
-		if !w.respond(&h, tol) {
+		if !w.respond(h, tol) {
 			return false, false
 		}
 		if h.agree() {
 			return true, oneWay || shrinks
 		}
 		miss := h.miss()
-		if shrinks = shrinks && miss <= 0.5*last; shrinks && miss <= leadsHome && h.near(known, miss) {
+		if shrinks = shrinks && miss <= 0.5*last; shrinks && h.near(w.known.made, min(miss, leadsHome)) {
 			return false, true
 		}
 		last = miss
@@ -194,8 +197,10 @@ func (t *terminus) copy(w *Workspace) {
 
 const (
 	mostSubstitutions = 60
-	farTol            = 1e-5 // on flows, while loads move by more than that
-	leadsHome         = 1e-3 // move of a load, as a share of its box, from which it may be seen where it leads
+	leadsHome         = 1e-3 // distance of a load from the known one, as a share of its box, from which it leads there
+	// While loads move by more than that, flows need be no better than this share of the
+	// move, and no better than farTol.
+	farShare, farTol = 0.01, 1e-5
 )
 
 // afterLifting looks for an answer in which the relief devices have lifted before:

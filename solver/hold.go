@@ -30,8 +30,9 @@ func feedback(l *device.Lift) (up, down, ref float64) {
 	return min(l.Up, 0), max(l.Down, 0), l.Ref
 }
 
-// gather lists the devices to hold, with their loads at the present pressures.
-func (w *Workspace) gather() (h loads) {
+// gather lists in h the devices to hold, with their loads at the present pressures.
+func (w *Workspace) gather(h *loads) {
+	h.element, h.low, h.high, h.now, h.made = h.element[:0], h.low[:0], h.high[:0], h.now[:0], h.made[:0]
 	lo, hi := 0.0, w.highest // a dead end may rest below all known pressures
 	for i := range w.c.Devices {
 		d := &w.c.Devices[i]
@@ -45,11 +46,10 @@ func (w *Workspace) gather() (h loads) {
 		h.element = append(h.element, i)
 		h.low = append(h.low, up*hi+down*lo+min(ref*lo, ref*hi))
 		h.high = append(h.high, up*lo+down*hi+max(ref*lo, ref*hi))
+		h.made = append(h.made, 0)
 	}
-	h.now, h.made = make([]float64, len(h.element)), make([]float64, len(h.element))
-	w.read(&h)
-	copy(h.now, h.made)
-	return h
+	w.read(h)
+	h.now = append(h.now, h.made...)
 }
 
 // read gives what the present pressures make of the loads.
@@ -141,12 +141,13 @@ func (h *loads) agree() bool {
 
 // holdLoads finds loads that are what their pressures make.
 func (w *Workspace) holdLoads() bool {
-	h := w.gather()
+	h := &w.ends
+	w.gather(h)
 	if len(h.element) == 0 {
 		return false
 	}
 	defer w.hold(nil)
-	return w.relax(&h) && w.polish()
+	return w.relax(h) && w.polish()
 }
 
 // polish lets the loads go and takes full steps from there, which bring the last

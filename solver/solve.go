@@ -110,7 +110,11 @@ func (w *Workspace) answer(r *Result, warm bool) (ok bool) {
 		copy(w.outlet, w.final.outlet)
 	}
 	w.ready = !r.Cycling
-	w.keeps(w.iterations == before)
+	if w.iterations > before && w.ready && sure {
+		w.settle(false)
+		w.assemble(0, elementTol, false)
+	}
+	w.keeps(w.iterations == before || sure)
 	return sure || !warm
 }
 

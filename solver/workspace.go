@@ -81,6 +81,8 @@ type Workspace struct {
 	lastStep   float64 // the largest relative move of a pressure in it
 	ready      bool    // the case before had an answer, which is still here
 	final      terminus
+	known      loads  // those of the answer that is known
+	ends       loads  // those that are moved
 	began      stance // of the full steps
 	stepped    stance // of the last step in pseudo-time
 	pass       int
