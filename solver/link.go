@@ -36,9 +36,12 @@ func (w *Workspace) evaluate(i int) {
 // through adds a passage that is open in both directions to l. last < 0 takes
 // the tangent, not the chord.
 func (w *Workspace) through(i int, law device.Law, pa, pb, last float64, l *link) {
-	q := &w.flow
-	device.Pass(q, law, pa, pb, w.gasOf(i, pa >= pb), &w.start[i])
-	k := chord(q, min(last, w.nominal[i]*max(pa, pb)))
+	q, up := &w.flow, pa
+	if pb > pa {
+		up = pb
+	}
+	device.Pass(q, law, pa, pb, w.gasOf(i, up == pa), &w.start[i])
+	k := chord(q, last, w.nominal[i]*up)
 	l.m += q.W
 	l.da += k * q.Up
 	l.db += k * q.Down
@@ -102,13 +105,17 @@ func (w *Workspace) opening(i int, d *Device, z float64) (opening, slope float64
 }
 
 // chord is the factor that turns the tangent of a power law into the chord to
-// the flow last; 1 where the two flows are the same.
-func chord(q *device.Flow, last float64) float64 {
+// the flow last; 1 where the two flows are the same. A flow that is more than most
+// cannot be and counts as that.
+func chord(q *device.Flow, last, most float64) float64 {
 	root, flow := math.Abs(q.Root), math.Abs(q.W)
 	if last < 0 || q.Exponent == 1 || root == 0 {
 		return 1
 	}
-	return 1 + (2-2*q.Exponent)*(2*root/(2*root+last-flow)-1)
+	if last > most {
+		last = max(most, flow)
+	}
+	return 1 + (2-2*q.Exponent)*((flow-last)/(2*root-(flow-last)))
 }
 
 // gasOf is the gas a law of element i is evaluated with.
