@@ -192,39 +192,41 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, opt Options) {
 	if workers == 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	for range min(workers, total) {
-		group.Go(func() {
-			defer func() {
-				if f := recover(); f != nil { // raised again by the caller, who can say so
-					mu.Lock()
-					fault = f
-					mu.Unlock()
-					for range next {
-					}
-				}
-			}()
-			w := solver.NewWorkspace(p.Network)
-			for i := range next {
-				s := &slots[i]
-				if r, err := w.Solve(s.c.Solver); err != nil {
-					s.found = append(s.found, diag.Diagnostic{Code: "unsolved", Level: diag.Error, Case: names[i], Message: err.Error()})
-				} else {
-					vented(r, s.c.Site.AtmospherePa)
-					s.r = r
-					if k := p.protection(s.c, r); k != nil {
-						s.protected, _ = w.Solve(k) // the same sizes as the case itself: no error
-					}
-				}
+	solve := func() {
+		defer func() {
+			if f := recover(); f != nil { // raised again by the caller, who can say so
 				mu.Lock()
-				done++
-				if opt.Progress != nil {
-					opt.Progress(done, total)
-				}
+				fault = f
 				mu.Unlock()
+				for range next {
+				}
 			}
-		})
+		}()
+		w := solver.NewWorkspace(p.Network)
+		for i := range next {
+			s := &slots[i]
+			if r, err := w.Solve(s.c.Solver); err != nil {
+				s.found = append(s.found, diag.Diagnostic{Code: "unsolved", Level: diag.Error, Case: names[i], Message: err.Error()})
+			} else {
+				vented(r, s.c.Site.AtmospherePa)
+				s.r = r
+				if k := p.protection(s.c, r); k != nil {
+					s.protected, _ = w.Solve(k) // the same sizes as the case itself: no error
+				}
+			}
+			mu.Lock()
+			done++
+			if opt.Progress != nil {
+				opt.Progress(done, total)
+			}
+			mu.Unlock()
+		}
 	}
-	// One case after the other is lowered, here, while those before are solved.
+	for range min(workers, total) - 1 {
+		group.Go(solve)
+	}
+	// One case after the other is lowered, here, while those before are solved; then this
+	// goroutine solves too.
 	func() {
 		defer close(next)
 		var like *Case
@@ -245,6 +247,7 @@ func (run *Run) lowerAndSolve(names []string, wanted []bool, opt Options) {
 			}
 		}
 	}()
+	solve()
 	group.Wait()
 	if fault != nil {
 		panic(fault)

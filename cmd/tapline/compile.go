@@ -169,20 +169,22 @@ func each(n, workers int, do func(i int)) (faults []any) {
 	faults = make([]any, n)
 	var next atomic.Int64
 	var group sync.WaitGroup
-	for range min(n, workers) {
-		group.Go(func() {
-			for {
-				i := int(next.Add(1)) - 1
-				if i >= n {
-					return
-				}
-				func() {
-					defer func() { faults[i] = recover() }()
-					do(i)
-				}()
+	work := func() {
+		for {
+			i := int(next.Add(1)) - 1
+			if i >= n {
+				return
 			}
-		})
+			func() {
+				defer func() { faults[i] = recover() }()
+				do(i)
+			}()
+		}
 	}
+	for range min(n, workers) - 1 {
+		group.Go(work)
+	}
+	work()
 	group.Wait()
 	return faults
 }
