@@ -11,6 +11,9 @@ import (
 // equal height. In each row every octave of pressure from 1024 Pa has 1, 2, 4 or 8
 // cells of equal width, by how far its pressures are from where the gas is no longer
 // dilute (newRow). So the leading bits of the two numbers are the index of their cell.
+// Rows come in pairs laid out alike, and far below that pressure a cell is tall: it takes
+// both rows, and is entered in both. Most of what a system needs lies there, and filling
+// cells is a third of a cold run.
 //
 // A cell holds polynomials of the fourth degree in both, through the equation's values
 // at the 5 by 5 Chebyshev-Lobatto points of the cell. These lie on its edges too, and
@@ -27,20 +30,22 @@ import (
 // asked before, or by which goroutine; two that miss a cell at the same time fill it
 // alike, and one result is dropped.
 //
-// Memory: a cell takes 1.1 kB, and there are at most 107 rows of 128 cells: 15 MB for
+// Memory: a cell takes 1.1 kB, and there are at most 108 rows of 128 cells: 15 MB for
 // a fluid asked for in all states there are. A system of forty devices fills some tens
 // of cells, and a hundred thousand spread cases of it some hundreds.
 
 const (
 	rowBits   = 5 // an octave of temperature has two to this power of rows
 	lowRow    = (1023 + 6) << rowBits
-	rowCount  = 3<<rowBits + 11 // 64 to 688 K
+	rowCount  = 3<<rowBits + 12 // 64 to 704 K
 	octaves   = 16              // of pressure, 1024 Pa to 67 MPa
 	lowOctave = 1023 + 10
 	mostBits  = 3
 	// A cell is at most this part as wide as the pressure at which the gas of its row
 	// is no longer dilute.
 	cellShare = 0.1
+	// Up to this part of it a cell is tried over both rows of a pair.
+	tallShare = 0.2
 )
 
 // A Table gives the properties of a gas as its equation does, only faster. It is a
@@ -197,14 +202,15 @@ func rowOf(tK float64) uint64 { return math.Float64bits(tK)>>(52-rowBits) - lowR
 
 // tableRow is the cells of one row.
 type tableRow struct {
-	first [octaves]uint8 // cell of each octave
-	shift [octaves]uint8 // of a number's bits that leaves those of its cell
-	cells []atomic.Pointer[cell]
-	dryPa float64 // at its lowest temperature
+	first  [octaves]uint8 // cell of each octave
+	shift  [octaves]uint8 // of a number's bits that leaves those of its cell
+	cells  []atomic.Pointer[cell]
+	dryPa  float64 // at its lowest temperature
+	tallPa float64 // up to which its cells may be tall
 }
 
 func newRow(dilutePa, dryPa float64) *tableRow {
-	r := &tableRow{dryPa: dryPa}
+	r := &tableRow{dryPa: dryPa, tallPa: tallShare * dilutePa}
 	count := 0
 	for k := range r.first {
 		widthPa := math.Float64frombits(uint64(lowOctave+k) << 52)

@@ -126,7 +126,7 @@ func TestTableSlopesAndEdges(t *testing.T) {
 		near(t, "cp", (up-down)/(2*step*tK), cp, cp, 1e-8)
 
 		edge := c.midPa + 1/c.perPa
-		if next := table.cellAt(tK, edge); next.good {
+		if next := table.cellAt(tK, edge); next.good && next.midK == c.midK {
 			if next == c {
 				t.Fatalf("%g Pa is still in the cell around %g Pa", edge, c.midPa)
 			}
@@ -139,7 +139,7 @@ func TestTableSlopesAndEdges(t *testing.T) {
 			near(t, "slope at an edge", p.Exponent, q.Exponent, 1, 1e-5)
 		}
 		if edge := c.midK + 1/c.perK; true {
-			if next := table.cellAt(edge, pPa); next.good && next.midPa == c.midPa {
+			if next := table.cellAt(edge, pPa); next.good && next.midPa == c.midPa && next.perPa == c.perPa {
 				var p, q Point
 				c.point(&p, edge, pPa)
 				next.point(&q, edge, pPa)

@@ -27,24 +27,36 @@ type sampler interface {
 // Every cell, and every surface of conductivity, that is not good enough.
 var unfit, unfitSurface = &cell{}, &surface{}
 
-// fill makes the cell in row i of a pressure with these bits.
+// fill makes the cell in row i of a pressure with these bits; a tall one serves the other
+// row of its pair too.
 func (t *Table) fill(i, bits uint64) *cell {
-	lowK := math.Float64frombits((lowRow + i) << (52 - rowBits))
-	highK := math.Float64frombits((lowRow + i + 1) << (52 - rowBits))
-	row := t.rows[i].Load()
-	if row == nil {
-		t.rows[i].CompareAndSwap(nil, newRow(t.dilutePa(lowK), t.dryPa(lowK)))
-		row = t.rows[i].Load()
-	}
+	row := t.row(i)
 	shift := row.shift[(bits>>52-lowOctave)%octaves]
 	lowPa := math.Float64frombits(bits >> shift << shift)
 	highPa := math.Float64frombits((bits>>shift + 1) << shift)
 	at := row.at(bits)
-	if c := newCell(t.sampler(), lowK, highK, lowPa, highPa); at.CompareAndSwap(nil, c) {
-		return c
+	if highPa <= row.tallPa {
+		if c := newCell(t.sampler(), rowK(i&^1), rowK((i|1)+1), lowPa, highPa); c.good {
+			t.row(i^1).at(bits).CompareAndSwap(nil, c)
+			at.CompareAndSwap(nil, c)
+			return at.Load()
+		}
 	}
+	at.CompareAndSwap(nil, newCell(t.sampler(), rowK(i), rowK(i+1), lowPa, highPa))
 	return at.Load()
 }
+
+// row gives row i, laid out as the other of its pair is.
+func (t *Table) row(i uint64) *tableRow {
+	if row := t.rows[i].Load(); row != nil {
+		return row
+	}
+	t.rows[i].CompareAndSwap(nil, newRow(t.dilutePa(rowK(i&^1)), t.dryPa(rowK(i))))
+	return t.rows[i].Load()
+}
+
+// rowK is the lowest temperature of row i.
+func rowK(i uint64) float64 { return math.Float64frombits((lowRow + i) << (52 - rowBits)) }
 
 func newCell(s sampler, lowK, highK, lowPa, highPa float64) *cell {
 	c := &cell{
