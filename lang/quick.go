@@ -15,7 +15,8 @@ import (
 // make a tree that is thrown away; nearly every file is sound and uses little of
 // the syntax. quick reads those in one pass to the blocks that raw.go would make
 // of the tree, and gives up, without a word, on everything else: the guard and
-// the parser then decide and explain. A test holds the two against each other.
+// the parser then decide and explain. It goes no deeper than the guard would let it. A
+// test holds the two against each other.
 //
 // Left to them are, besides all that is wrong, templates and their escaped marks,
 // comments of several lines, numbers with exponents, more than one label and
