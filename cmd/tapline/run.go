@@ -108,6 +108,7 @@ func (j *job) finish(c *cobra.Command, args []string) error {
 
 // solve runs the engine under a progress line.
 func (j *job) solve(dirs []string) (*solution, error) {
+	go prefault()
 	progress := terminal.NewProgress(j.stderr, terminal.Of(j.stderr, j.getenv), j.getenv("TERM") == "dumb", time.Now)
 	defer progress.Done()
 	j.opt.Progress = progress.Step
