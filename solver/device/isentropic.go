@@ -26,7 +26,7 @@ func logHalf(k float64) float64 {
 	if math.Abs(z) < 1e-4 {
 		return (1 - z*(1.0/2-z/3)) / 2
 	}
-	return math.Log1p(z) / (2 * z)
+	return lnOnePlus(z) / (2 * z)
 }
 
 // CriticalRatio is the ratio of throat to stagnation pressure at and below
@@ -51,21 +51,20 @@ func isentropic(x, k float64) shape {
 		slope := dq*y - q*math.Sqrt2*0.75/k
 		return shape{u: q * y, slope: slope, root: (2 - 6*x/k) / (2 * slope)}
 	}
-	r := 1 - x
-	half := logHalf(k)
-	if r <= math.Exp(-k*half) {
-		u := math.Sqrt(k * math.Exp(-(k+1)*half))
+	l, half := lnOnePlus(-x), logHalf(k)
+	if l <= -k*half {
+		u := math.Sqrt(k * exp(-(k+1)*half))
 		return shape{u: u, root: u, choked: true}
 	}
-	l := math.Log1p(-x)
 	m := (k - 1) / k
-	h := -l
+	h := -l // (1 - r^m)/m
 	if m > 1e-9 {
-		h = -math.Expm1(m*l) / m
+		h = -expLessOne(m*l) / m
 	}
-	rk := 2 * math.Exp(2*l/k)
+	r, rest := 1-x, 1-m*h
+	rk := 2 * squared(r/rest) // 2 r^(2/k)
 	u := math.Sqrt(rk * h)
-	return shape{u: u, slope: rk * (1 - m*h - 2*h/k) / (2 * u * r), root: u}
+	return shape{u: u, slope: rk * (rest - 2*h/k) / (2 * u * r), root: u}
 }
 
 // SubcriticalF2 is the coefficient of subcritical flow of API 520 Part I, r the

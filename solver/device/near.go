@@ -17,10 +17,10 @@ func lnOfRatio(a, b float64) float64 {
 	return ln(a / b)
 }
 
-// lnOnePlus is ln(1+y) for y >= 0.
+// lnOnePlus is ln(1+y) for y > -1.
 func lnOnePlus(y float64) float64 {
-	const wide = 0.4
-	if y < wide {
+	const low, high = -0.29, 0.4
+	if y < high && y > low {
 		return logSeries(y / (2 + y))
 	}
 	return ln(1 + y)
@@ -58,10 +58,24 @@ func powerOfRatio(a, b, e float64) float64 {
 
 // exp is e^z, by its series where that is short.
 func exp(z float64) float64 {
-	const small = 1.0 / 16
-	if !(z < small && z > -small) {
-		return math.Exp(z)
+	if z < short && z > -short {
+		return 1 + expSeries(z)
 	}
+	return math.Exp(z)
+}
+
+// expLessOne is e^z - 1.
+func expLessOne(z float64) float64 {
+	if z < short && z > -short {
+		return expSeries(z)
+	}
+	return math.Exp(z) - 1
+}
+
+// short is the z up to which expSeries is e^z - 1.
+const short = 1.0 / 16
+
+func expSeries(z float64) float64 {
 	y := z * z
-	return 1 + (z + y*(1.0/2+z*(1.0/6)+y*(1.0/24+z*(1.0/120)+y*(1.0/720+z*(1.0/5040)+y*(1.0/40320)))))
+	return z + y*(1.0/2+z*(1.0/6)+y*(1.0/24+z*(1.0/120)+y*(1.0/720+z*(1.0/5040)+y*(1.0/40320))))
 }

@@ -24,6 +24,9 @@ func TestNearOneAgainstMath(t *testing.T) {
 		if x < 1 {
 			check("ln of nearly 1", x, lnOfRatio(1+x, 1), math.Log1p((1+x)-1), 3)
 			check("ln of nearly 1 from below", x, lnOfRatio(1, 1+x), -math.Log1p((1+x)-1), 3)
+			check("ln(1-x)", x, lnOnePlus(-x), math.Log1p(-x), 4)
+			check("exp - 1", x, expLessOne(x), math.Expm1(x), 20)
+			check("exp - 1", -x, expLessOne(-x), math.Expm1(-x), 20)
 			check("exp", x, exp(x), math.Exp(x), 2)
 			check("exp", -x, exp(-x), math.Exp(-x), 2)
 		}
