@@ -8,8 +8,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"sync/atomic"
 
+	"tapline/cmd/internal/several"
 	"tapline/compiler"
 	"tapline/compiler/rule"
 	"tapline/lang"
@@ -34,7 +34,7 @@ func compile(dirs []string, opt engineOptions) (*solution, error) {
 		inside = 1 // the systems keep all processors busy
 	}
 	fluids := &compiler.Fluids{}
-	faults := each(len(dirs), workers, func(i int) {
+	faults := several.Each(len(dirs), workers, func(i int) {
 		parts[i] = one(dirs[i], opt, inside, fluids, progress.of(i))
 	})
 	found := &solution{Outcome: &compiler.Outcome{Sources: map[string][]byte{}}}
@@ -161,32 +161,6 @@ func one(dir string, opt engineOptions, workers int, fluids *compiler.Fluids, pr
 		p.network = run.Program.Document(d.System.Tag)
 	}
 	return p
-}
-
-// each calls do for 0 up to n, several at a time, and gives what any of the calls
-// panicked with: a fault in one must not take what the others found.
-func each(n, workers int, do func(i int)) (faults []any) {
-	faults = make([]any, n)
-	var next atomic.Int64
-	var group sync.WaitGroup
-	work := func() {
-		for {
-			i := int(next.Add(1)) - 1
-			if i >= n {
-				return
-			}
-			func() {
-				defer func() { faults[i] = recover() }()
-				do(i)
-			}()
-		}
-	}
-	for range min(n, workers) - 1 {
-		group.Go(work)
-	}
-	work()
-	group.Wait()
-	return faults
 }
 
 // name gives findings the name of their system.

@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"reflect"
 	"runtime"
 	"strings"
 	"testing"
@@ -105,31 +104,6 @@ func TestManySystemsOneBad(t *testing.T) {
 			t.Fatalf("%s is not judged as it is alone, or not in its turn", d)
 		}
 		at = found
-	}
-}
-
-// A fault of the program in one call leaves the others be.
-func TestEachOutlivesFaults(t *testing.T) {
-	for _, workers := range []int{1, 3} {
-		done := make([]int, 50)
-		faults := each(len(done), workers, func(i int) {
-			if i%7 == 3 {
-				panic(fmt.Sprint("broken ", i))
-			}
-			done[i] = i
-		})
-		for i, fault := range faults {
-			want, value := any(nil), i
-			if i%7 == 3 {
-				want, value = fmt.Sprint("broken ", i), 0
-			}
-			if !reflect.DeepEqual(fault, want) || done[i] != value {
-				t.Errorf("%d workers, call %d: fault %v, did %d", workers, i, fault, done[i])
-			}
-		}
-	}
-	if faults := each(0, 4, func(int) { t.Error("called") }); len(faults) > 0 {
-		t.Errorf("got %v", faults)
 	}
 }
 

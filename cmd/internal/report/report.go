@@ -12,8 +12,10 @@ package report
 
 import (
 	"fmt"
+	"runtime"
 	"strings"
 
+	"tapline/cmd/internal/several"
 	"tapline/compiler"
 	"tapline/lang/diag"
 )
@@ -48,27 +50,35 @@ func Solve(o *compiler.Outcome, opt Options) string {
 }
 
 func write(o *compiler.Outcome, opt Options, states bool) string {
-	w := newWriter(o, opt)
-	for i := range o.Systems {
-		s := &o.Systems[i]
-		if len(s.Cases) == 0 && diag.HasErrors(o.Flags) {
-			continue // what is wrong with its files says all there is
+	hasErrors := diag.HasErrors(o.Flags)
+	texts := make([]string, len(o.Systems), len(o.Systems)+1)
+	for _, fault := range several.Each(len(o.Systems), runtime.GOMAXPROCS(0), func(i int) {
+		if s := &o.Systems[i]; len(s.Cases) > 0 || !hasErrors { // what is wrong with its files says all there is
+			texts[i] = newWriter(o, opt).whole(s, states)
 		}
-		w.system(s)
-		w.fluids(s, states)
-		for j := range s.Cases {
-			if states {
-				w.solved(s, &s.Cases[j])
-			}
+	}) {
+		if fault != nil {
+			panic(fault)
 		}
-		if states {
-			w.reliefs(s, "")
-		}
-		w.cases(s)
-		w.spreads(s)
 	}
+	w := newWriter(o, opt)
 	w.findings()
 	w.ending()
+	return strings.Join(append(texts, w.String()), "")
+}
+
+// whole writes all that is said of one system alone, and gives it.
+func (w *writer) whole(s *compiler.SystemOutcome, states bool) string {
+	w.system(s)
+	w.fluids(s, states)
+	if states {
+		for j := range s.Cases {
+			w.solved(s, &s.Cases[j])
+		}
+		w.reliefs(s, "")
+	}
+	w.cases(s)
+	w.spreads(s)
 	return w.String()
 }
 
