@@ -113,12 +113,7 @@ func (w *Workspace) guessLaw(i int, hi float64) link {
 	case d.Lift != nil && w.regime[i] == ramp:
 		return w.guessRamp(i, d.Lift, hi)
 	}
-	return w.guessOpen(i, w.linear[i], hi)
-}
-
-// guessOpen is that of element i wide open about a flow.
-func (w *Workspace) guessOpen(i int, m, hi float64) link {
-	c := w.nominal[i]
+	m := w.linear[i]
 	if around := c * max(w.around[i], leastFlow*hi); math.Abs(m) <= around {
 		g := c * c / around
 		return link{da: g, db: -g}
