@@ -2,7 +2,12 @@ package compiler
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+
+	"gonum.org/v1/gonum/graph/simple"
+	"gonum.org/v1/gonum/graph/topo"
+	"gonum.org/v1/gonum/graph/traverse"
 
 	"tapline/lang"
 	"tapline/lang/diag"
@@ -12,33 +17,8 @@ import (
 // loops in which nothing resists, parts that no source feeds, one-way devices
 // that nothing can pass in their direction.
 
-// sets part the numbers from 0 up into sets; each holds a member of its set, the root
-// itself.
-type sets []int
-
-func newSets(n int) sets {
-	s := make(sets, n)
-	for i := range s {
-		s[i] = i
-	}
-	return s
-}
-
-func (s sets) root(i int) int {
-	for s[i] != i {
-		s[i] = s[s[i]]
-		i = s[i]
-	}
-	return i
-}
-
-// join makes one set, with the root of a, of those of a and b; false where they are
-// one already.
-func (s sets) join(a, b int) bool {
-	ra, rb := s.root(a), s.root(b)
-	s[rb] = ra
-	return ra != rb
-}
+// outsideID stands for whatever fixes pressures in the graphs below.
+const outsideID = -1
 
 func (p *Program) checkGraph() (found []diag.Diagnostic) {
 	found = append(found, p.looseLoops()...)
@@ -61,58 +41,66 @@ func resists(b *lang.Block) bool {
 // looseLoops finds rings of devices without resistance, in which any flow
 // could go round, and known pressures joined by such devices alone.
 func (p *Program) looseLoops() (found []diag.Diagnostic) {
-	outside := len(p.Nodes) // stands for whatever fixes pressures
-	loose := newSets(outside + 1)
-	id := func(node int) int {
+	g := simple.NewUndirectedGraph()
+	id := func(node int) int64 {
 		if p.Nodes[node].Boundary >= 0 {
-			return outside
+			return outsideID
 		}
-		return node
+		return int64(node)
 	}
 	for i := range p.Devices {
 		d := &p.Devices[i]
 		if d.Element < 0 || resists(d.Block) {
 			continue
 		}
-		if !loose.join(id(d.In), id(d.Out)) {
+		a, b := simple.Node(id(d.In)), simple.Node(id(d.Out))
+		for _, n := range []simple.Node{a, b} {
+			if g.Node(n.ID()) == nil {
+				g.AddNode(n)
+			}
+		}
+		if a == b || topo.PathExistsIn(g, a, b) {
 			found = append(found, diag.Diagnostic{
 				Code: "loop-without-resistance", Level: diag.Error, Range: d.Block.TagRange,
 				Message: fmt.Sprintf("%s closes a loop, or joins two known pressures, in which nothing resists the flow", d.Tag),
 				Hint:    "give it a cv, or a drop at a flow",
 			})
+			continue
 		}
+		g.SetEdge(g.NewEdge(a, b))
 	}
 	return found
 }
 
 // unfed finds connected parts of the network without a source.
 func (p *Program) unfed() (found []diag.Diagnostic) {
-	parts := newSets(len(p.Nodes))
+	g := simple.NewUndirectedGraph()
+	for i := range p.Nodes {
+		if !p.Nodes[i].Atmosphere {
+			g.AddNode(simple.Node(i))
+		}
+	}
 	for i := range p.Devices {
 		if d := &p.Devices[i]; d.Element >= 0 {
-			parts.join(d.In, d.Out)
+			g.SetEdge(g.NewEdge(simple.Node(d.In), simple.Node(d.Out)))
 		}
 	}
-	fed := make([]bool, len(p.Nodes)) // by root
-	for n := range p.Nodes {
-		fed[parts.root(n)] = fed[parts.root(n)] || p.isSource(n)
-	}
-	names := map[int][]string{} // by root
-	var first []int             // nodes of parts that are not fed
-	for n := range p.Nodes {
-		r := parts.root(n)
-		if fed[r] || p.Nodes[n].Atmosphere {
+	for _, part := range topo.ConnectedComponents(g) {
+		nodes := make([]int, len(part))
+		for i, n := range part {
+			nodes[i] = int(n.ID())
+		}
+		slices.Sort(nodes)
+		if slices.ContainsFunc(nodes, p.isSource) {
 			continue
 		}
-		if names[r] == nil {
-			first = append(first, n)
+		var names []string
+		for _, n := range nodes {
+			names = append(names, p.Nodes[n].Name)
 		}
-		names[r] = append(names[r], p.Nodes[n].Name)
-	}
-	for _, n := range first {
 		found = append(found, diag.Diagnostic{
-			Code: "no-source", Level: diag.Error, Range: p.Nodes[n].Range,
-			Message: "no source feeds " + listed(names[parts.root(n)], 4),
+			Code: "no-source", Level: diag.Error, Range: p.Nodes[nodes[0]].Range,
+			Message: "no source feeds " + listed(names, 4),
 			Hint:    `join it to a source, or add one: source "S-1" { ... }`,
 		})
 	}
@@ -144,29 +132,29 @@ func (p *Program) findHops() {
 
 // blocked finds one-way devices whose inlet no source can reach.
 func (p *Program) blocked() (found []diag.Diagnostic) {
-	reached := make([]bool, len(p.Nodes))
-	var queue []int
-	reach := func(n int) {
-		if !reached[n] {
-			reached[n] = true
-			queue = append(queue, n)
+	g := simple.NewDirectedGraph()
+	for i := range p.Nodes {
+		g.AddNode(simple.Node(i))
+	}
+	for i := range p.Devices {
+		d := &p.Devices[i]
+		if d.Element < 0 {
+			continue
+		}
+		g.SetEdge(g.NewEdge(simple.Node(d.In), simple.Node(d.Out)))
+		if !oneWay(d.Kind) {
+			g.SetEdge(g.NewEdge(simple.Node(d.Out), simple.Node(d.In)))
 		}
 	}
+	reached := traverse.BreadthFirst{}
 	for _, s := range p.sources {
 		if d := &p.Devices[s]; d.In >= 0 {
-			reach(d.In)
-		}
-	}
-	for q := 0; q < len(queue); q++ {
-		for _, h := range p.hops[queue[q]] {
-			if !h.back || !oneWay(p.Devices[h.device].Kind) {
-				reach(h.to)
-			}
+			reached.Walk(g, simple.Node(d.In), nil)
 		}
 	}
 	for i := range p.Devices {
 		d := &p.Devices[i]
-		if d.Element >= 0 && oneWay(d.Kind) && !reached[d.In] {
+		if d.Element >= 0 && oneWay(d.Kind) && !reached.Visited(simple.Node(d.In)) {
 			found = append(found, diag.Diagnostic{
 				Code: "cannot-pass", Level: diag.Error, Range: d.Block.TagRange,
 				Message: fmt.Sprintf("%s passes flow from %s to %s only, and nothing can reach %s", d.Tag, p.Nodes[d.In].Name, p.Nodes[d.Out].Name, p.Nodes[d.In].Name),

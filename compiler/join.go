@@ -41,6 +41,21 @@ func (j *joiner) meet(t string, at diag.Range) int {
 	return i
 }
 
+// sets part the numbers from 0 up into sets; each holds a member of its set, the root
+// itself.
+type sets []int
+
+func (s sets) root(i int) int {
+	for s[i] != i {
+		s[i] = s[s[i]]
+		i = s[i]
+	}
+	return i
+}
+
+// join makes one set, with the root of a, of those of a and b.
+func (s sets) join(a, b int) { s[s.root(b)] = s.root(a) }
+
 // walk joins what the paths join.
 func walk(d *lang.Description, j *joiner) {
 	blocks := map[string]*lang.Block{}
