@@ -40,6 +40,9 @@ func (w *Workspace) resume() {
 // lead takes the known pressures of the new case and leads the others and the flows on
 // to them, and reports whether it could.
 func (w *Workspace) lead() bool {
+	if w.assembled {
+		w.change() // at the pressures of the case before
+	}
 	dp := w.saved
 	for i := range dp {
 		dp[i] = 0
@@ -53,37 +56,9 @@ func (w *Workspace) lead() bool {
 	}
 	w.assembled = false
 	f := w.f
-	clear(f.rhs)
-	for k, i := range f.order {
-		if w.active[i] {
-			f.rhs[k] = w.inflow(int(i)) - w.entered[i]
-		}
-	}
 	for i := range w.net.Elements {
-		if !w.inPlay(i) {
-			continue
-		}
-		e, l := &w.net.Elements[i], &w.link[i]
-		m := l.da*dp[e.From] + l.db*dp[e.To]
-		if e.Sense >= 0 {
-			m += l.dr * dp[e.Sense]
-		}
-		if w.changed[i] {
-			was := *l
-			w.evaluate(i)
-			by := l.m - w.linear[i]
-			*l = was
-			w.linear[i] += by
-			m += by
-		}
-		if m == 0 {
-			continue
-		}
-		if w.active[e.From] {
-			f.rhs[f.pos[e.From]] -= m
-		}
-		if w.active[e.To] {
-			f.rhs[f.pos[e.To]] += m
+		if w.inPlay(i) {
+			w.enter(&w.net.Elements[i], w.follow(i, dp))
 		}
 	}
 	f.solve()
@@ -98,17 +73,56 @@ func (w *Workspace) lead() bool {
 		w.p[i] = min(max(w.p[i]+dp[i], mostFall*w.p[i]), w.p[i]/mostFall)
 	}
 	for i := range w.net.Elements {
-		if !w.inPlay(i) {
-			continue
-		}
-		e, l := &w.net.Elements[i], &w.link[i]
-		w.linear[i] += l.da*dp[e.From] + l.db*dp[e.To]
-		if e.Sense >= 0 {
-			w.linear[i] += l.dr * dp[e.Sense]
+		if w.inPlay(i) {
+			w.linear[i] += w.follow(i, dp)
 		}
 	}
 	w.move()
 	return true
+}
+
+// change begins the right sides with what inflows and devices have changed by.
+func (w *Workspace) change() {
+	f := w.f
+	clear(f.rhs)
+	for k, i := range f.order {
+		if w.active[i] {
+			f.rhs[k] = w.inflow(int(i)) - w.entered[i]
+		}
+	}
+	for i := range w.net.Elements {
+		if !w.changed[i] || !w.inPlay(i) {
+			continue
+		}
+		was := w.link[i]
+		w.evaluate(i)
+		by := w.link[i].m - w.linear[i]
+		w.link[i] = was
+		w.linear[i] += by
+		w.enter(&w.net.Elements[i], by)
+	}
+}
+
+// follow is what the flow of element i changes by where pressures do by dp, along the
+// slopes of the case before.
+func (w *Workspace) follow(i int, dp []float64) float64 {
+	e, l := &w.net.Elements[i], &w.link[i]
+	m := l.da*dp[e.From] + l.db*dp[e.To]
+	if e.Sense >= 0 {
+		m += l.dr * dp[e.Sense]
+	}
+	return m
+}
+
+// enter puts a flow more through e into the right sides.
+func (w *Workspace) enter(e *Element, m float64) {
+	f := w.f
+	if w.active[e.From] {
+		f.rhs[f.pos[e.From]] -= m
+	}
+	if w.active[e.To] {
+		f.rhs[f.pos[e.To]] += m
+	}
 }
 
 // inflow is what enters at node i [kg/s].

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"tapline/solver/device"
 	"tapline/solver/fluid"
 )
 
@@ -28,10 +29,16 @@ func TestWarmIsCold(t *testing.T) {
 			c := *base
 			c.Conditions = append([]Condition(nil), base.Conditions...)
 			for i := range c.Conditions {
-				if q := &c.Conditions[i]; q.Kind == Pressure && step > 0 {
+				switch q := &c.Conditions[i]; {
+				case q.Kind == Pressure && step > 0:
 					q.PressurePa *= math.Exp(0.3 * (r.Float64() - 0.5))
 					q.TemperatureK += 4 * (r.Float64() - 0.5)
+				case q.Kind == Inflow:
+					q.InflowKgS *= math.Exp(0.3 * (r.Float64() - 0.5))
 				}
+			}
+			if step%2 == 1 {
+				c.Devices = otherDevices(base.Devices, r)
 			}
 			if err := chain.SolveInto(&got, &c, true); err != nil {
 				t.Fatal(err)
@@ -57,6 +64,24 @@ func TestWarmIsCold(t *testing.T) {
 	if warm < solved/6 {
 		t.Errorf("only %d of %d cases gained from the case before", warm, solved)
 	}
+}
+
+// otherDevices are the same devices with some of their passages and settings moved.
+func otherDevices(devices []Device, r *rand.Rand) []Device {
+	devices = append([]Device(nil), devices...)
+	for i := range devices {
+		d := &devices[i]
+		if v, ok := d.Passage.(device.Coefficient); ok && r.IntN(3) == 0 {
+			v.Cv *= math.Exp(0.5 * (r.Float64() - 0.5))
+			d.Passage = v
+		}
+		if d.Lift != nil && r.IntN(3) == 0 {
+			l := *d.Lift
+			l.Bias *= math.Exp(0.1 * (r.Float64() - 0.5))
+			d.Lift = &l
+		}
+	}
+	return devices
 }
 
 // sameAnswer compares two answers to one case.
