@@ -19,7 +19,7 @@ const (
 
 // mostChange is how much more than the tolerances a pass may still change things,
 // where what it leaves to come is within them.
-const mostChange = 100
+const mostChange = 30
 
 // rough is the relative move of a pressure in the last step above which the gases are
 // worth more than another step.
