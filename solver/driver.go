@@ -36,7 +36,8 @@ func (s Stage) String() string {
 }
 
 // hydraulics solves the pressures with gases and temperatures held. Cold starts
-// begin from guess, warm ones from the present pressures.
+// begin from guess, at last with the regimes that devices have where nothing is known;
+// warm ones from the present pressures.
 func (w *Workspace) hydraulics(tol float64) Stage {
 	w.asLeft = false
 	if w.warm {
@@ -61,6 +62,10 @@ func (w *Workspace) hydraulics(tol float64) Stage {
 	w.from(w.began)
 	if w.holdLoads() {
 		return HeldLoads
+	}
+	w.from(w.began)
+	if w.reset(); w.pseudoTime() {
+		return w.lockedUp()
 	}
 	return NotFound
 }

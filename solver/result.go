@@ -130,7 +130,7 @@ func (w *Workspace) report(r *Result) {
 	if r.Stage == NotFound {
 		r.Status = Unsolved
 		r.Unbalanced = w.unbalanced()
-		r.Reason = fmt.Sprintf("no pressures found that balance after %d iterations: full steps, pseudo-time from three starts, loads held", w.iterations)
+		r.Reason = fmt.Sprintf("no pressures found that balance after %d iterations: full steps, pseudo-time from four starts, loads held", w.iterations)
 		if r.Passes > mostPasses {
 			r.Reason = fmt.Sprintf("pressures were found %d times, but gases and temperatures did not settle with them", mostPasses)
 		}

@@ -19,14 +19,15 @@ const (
 
 // mostChange is how much more than the tolerances a pass may still change things,
 // where what it leaves to come is within them.
-const mostChange = 30
+const mostChange = 10
 
 // rough is the relative move of a pressure in the last step above which the gases are
 // worth more than another step.
 const rough = 1e-3
 
-// roughTol are the tolerances on flows in the first passes, while steps are rough:
-// their gases and temperatures are not yet those of the answer.
+// roughTol are the tolerances on flows in the first passes, from the answer of another
+// case while steps are rough: their gases and temperatures are not yet those of the
+// answer.
 var roughTol = [...]float64{1e-1, 1e-2, 1e-3, 1e-4}
 
 // Solve solves one case from a cold start. The error is for misuse (sizes, values
@@ -244,7 +245,7 @@ func (w *Workspace) passes(most int) (stage Stage, n int) {
 	for n = 1; n <= most; n++ {
 		w.pass = n
 		tol := elementTol
-		if w.lastStep > rough && (w.warm || n <= len(roughTol)) {
+		if w.warm && w.lastStep > rough || !w.warm && n <= len(roughTol) {
 			tol = roughTol[min(n, len(roughTol))-1]
 		}
 		s := w.hydraulics(tol)
