@@ -59,7 +59,7 @@ func (w *Workspace) hydraulics(tol float64) Stage {
 			return w.lockedUp()
 		}
 	}
-	w.from(w.began)
+	copy(w.p, w.saved)
 	if w.holdLoads() {
 		return HeldLoads
 	}
@@ -76,7 +76,7 @@ func (w *Workspace) oneStep() bool {
 	w.assemble(0, elementTol, false)
 	w.iterations++
 	w.f.solve()
-	step, ok := w.step()
+	step, ok := w.step(mostFall)
 	if ok {
 		w.move()
 		w.remember(0, 0, step)

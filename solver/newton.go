@@ -53,8 +53,12 @@ func (w *Workspace) newton(lambda float64, most int, tol float64, abortAfter int
 		}
 		w.iterations++
 		w.f.solve()
+		fall := 0.0
+		if lambda == 0 {
+			fall = mostFall
+		}
 		var ok bool
-		if step, ok = w.step(); !ok {
+		if step, ok = w.step(fall); !ok {
 			return false
 		}
 		moved = w.move()
@@ -175,7 +179,7 @@ func (w *Workspace) couple(i int, l *link) {
 // step applies the solution: new pressures within bounds, linearised flows.
 // It gives the largest relative step, and false without any change where a
 // number is not finite.
-func (w *Workspace) step() (largest float64, ok bool) {
+func (w *Workspace) step(fall float64) (largest float64, ok bool) {
 	for _, x := range w.f.rhs {
 		if !finite(x) {
 			return 0, false
@@ -200,7 +204,7 @@ func (w *Workspace) step() (largest float64, ok bool) {
 		}
 		x := w.f.rhs[k]
 		largest = max(largest, math.Abs(x)/w.p[i])
-		w.p[i] = min(max(w.p[i]+x, mostFall*w.p[i], w.lowest), w.highest)
+		w.p[i] = min(max(w.p[i]+x, fall*w.p[i], w.lowest), w.highest)
 	}
 	w.lastStep = largest
 	return largest, true
