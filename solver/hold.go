@@ -147,7 +147,7 @@ func (w *Workspace) holdLoads() bool {
 		return false
 	}
 	defer w.hold(nil)
-	return w.relax(h) && w.polish()
+	return (w.relax(h, boldWeight, boldMoves) || w.relax(h, timidWeight, timidMoves)) && w.polish()
 }
 
 // polish lets the loads go and takes full steps from there, which bring the last
@@ -164,14 +164,15 @@ func (w *Workspace) polish() bool {
 
 // relax moves each load towards what its pressures make, as far as a straight
 // line through its last two misses says (Irons & Tuck, Int. J. Numer. Meth. Eng.
-// 1 (1969) 275-277, for each load alone).
-func (w *Workspace) relax(h *loads) bool {
+// 1 (1969) 275-277, for each load alone). No weight is above most: where loads that act
+// on each other go round under large ones, small ones may bring them to rest.
+func (w *Workspace) relax(h *loads, most float64, moves int) bool {
 	weight := make([]float64, len(h.now))
 	before := make([]float64, len(h.now))
 	for k := range weight {
-		weight[k] = 1
+		weight[k] = min(1, most)
 	}
-	for range mostLoadMoves {
+	for range moves {
 		if !w.respond(h, elementTol) {
 			return false
 		}
@@ -182,7 +183,7 @@ func (w *Workspace) relax(h *loads) bool {
 			miss := h.made[k] - h.now[k]
 			if before[k] != 0 {
 				weight[k] *= min(max(before[k]/(before[k]-miss), 0.1), 10)
-				weight[k] = min(max(weight[k], 1e-4), 100)
+				weight[k] = min(max(weight[k], 1e-4), most)
 			}
 			before[k] = miss
 			h.now[k] = min(max(h.now[k]+weight[k]*miss, h.low[k]), h.high[k])
@@ -192,7 +193,8 @@ func (w *Workspace) relax(h *loads) bool {
 }
 
 const (
-	mostLoadMoves = 100
-	loadTol       = 1e-12 // of the box
-	leastLift     = 1e-11 // below which lifts are not told apart
+	boldWeight, boldMoves   = 100, 100
+	timidWeight, timidMoves = 0.3, 400
+	loadTol                 = 1e-12 // of the box
+	leastLift               = 1e-11 // below which lifts are not told apart
 )
