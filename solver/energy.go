@@ -113,9 +113,7 @@ func (w *Workspace) sweepHeat() (ring bool, largest float64) {
 			w.queue = append(w.queue, i)
 		}
 	}
-	for q := 0; q < len(w.queue); q++ {
-		largest = max(largest, w.leave(w.queue[q]))
-	}
+	largest = max(largest, w.drain())
 	for i, k := range en.waits {
 		if k <= 0 {
 			continue
@@ -128,11 +126,20 @@ func (w *Workspace) sweepHeat() (ring bool, largest float64) {
 		}
 		en.waits[i] = 0
 		w.queue = append(w.queue, i)
-		for q := len(w.queue) - 1; q < len(w.queue); q++ {
-			largest = max(largest, w.leave(w.queue[q]))
-		}
+		largest = max(largest, w.drain())
 	}
 	return ring, largest
+}
+
+// drain goes on from the nodes at which all has arrived, the latest first: it follows a
+// run to its end, and the runs of a network stand together in memory.
+func (w *Workspace) drain() (largest float64) {
+	for len(w.queue) > 0 {
+		i := w.queue[len(w.queue)-1]
+		w.queue = w.queue[:len(w.queue)-1]
+		largest = max(largest, w.leave(i))
+	}
+	return largest
 }
 
 // comesRound lets a stream arrive at the temperature at which it last did.
