@@ -6,8 +6,8 @@ import (
 	"tapline/solver/device"
 )
 
-// The driver around the inner iteration. Plain full steps from a linear first
-// guess finish nearly every case. Where they do not, the pressures are led to
+// The driver around the inner iteration. Plain full steps from the first guess
+// (guess.go) finish nearly every case. Where they do not, the pressures are led to
 // rest in pseudo-time: implicit steps (A + lambda C), each solved by the same
 // inner iteration, lambda falling as steps succeed and rising where one fails.
 // For monotone laws an implicit step always has one solution and contracts

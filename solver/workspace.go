@@ -77,9 +77,9 @@ type Workspace struct {
 	several    bool    // the case may have several answers
 	domes      bool    // a dome follows a pressure that is solved for
 	warm       bool    // begun at the answer of the case before: a cold start is better than pseudo-time
-	assembled  bool    // the equations at that answer are still in f
-	lastStep   float64 // the largest relative move of a pressure in it
 	ready      bool    // the case before had an answer, which is still here
+	assembled  bool    // the equations at that answer are still in f
+	lastStep   float64 // the largest relative move of a pressure in the last full or implicit step
 	final      terminus
 	known      loads  // those of the answer that is known
 	ends       loads  // those that are moved
